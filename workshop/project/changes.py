@@ -1,0 +1,297 @@
+"""What differs between two states of a project, what a maker can do to one, and how it is undone.
+
+An action is a function from a project to a new one. Undo inverts what the last action changed; where that
+touches the record, the line is struck (kept under `record.journal.struck`) rather than erased.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+from typing import Any, Final, NamedTuple
+from zoneinfo import ZoneInfo
+
+from workshop.project.ids import mentioned, next_free
+from workshop.project.path import NoSuchPlace, Path, drop, find, put, spell
+from workshop.project.project import Project
+from workshop.project.timers import state_at
+
+
+class Absent:
+    """Stands for a value that is not there."""
+
+    def __repr__(self) -> str:
+        return "unknown"
+
+
+ABSENT: Final = Absent()
+
+
+class Change(NamedTuple):
+    """One place whose value differs: the id path, the old value and the new one (ABSENT where none)."""
+
+    path: Path
+    old: Any
+    new: Any
+
+
+def changes(before: Mapping[str, Any], after: Mapping[str, Any], at: Path = ()) -> list[Change]:
+    """Every place where two documents differ. A list whose rows came, went or moved counts as one change."""
+    found: list[Change] = []
+    for key in dict.fromkeys([*before, *after]):
+        path = (*at, key)
+        found += _differing(path, before.get(key, ABSENT), after.get(key, ABSENT))
+    return found
+
+
+def _differing(path: Path, old: Any, new: Any) -> list[Change]:
+    if old is new or (type(old) is type(new) and old == new):
+        return []
+    if isinstance(old, Mapping) and isinstance(new, Mapping):
+        return changes(old, new, path)
+    if isinstance(old, list) and isinstance(new, list):
+        ids = _ids(old)
+        if ids and ids == _ids(new):
+            return [
+                change
+                for id, left, right in zip(ids, old, new, strict=True)
+                for change in _differing((*path, id), left, right)
+            ]
+    return [Change(path, old, new)]
+
+
+def _ids(rows: list[Any]) -> list[str]:
+    ids = [row.get("id") for row in rows if isinstance(row, Mapping)]
+    return [str(id) for id in ids] if len(ids) == len(rows) and all(ids) else []
+
+
+def apply(document: Mapping[str, Any], wanted: list[Change]) -> dict[str, Any]:
+    """A document with the changes made to it; a place that has gone is passed over."""
+    made: Any = document
+    for change in wanted:
+        if isinstance(change.new, Absent):
+            try:
+                made = drop(made, change.path)
+            except NoSuchPlace:
+                continue
+        else:
+            made = put(made, change.path, change.new)
+    return dict(made)
+
+
+def inverse(wanted: list[Change]) -> list[Change]:
+    """The changes that take the others back, last first."""
+    return [Change(change.path, change.new, change.old) for change in reversed(wanted)]
+
+
+def merged(base: Mapping[str, Any], ours: Mapping[str, Any], theirs: Mapping[str, Any]) -> dict[str, Any]:
+    """What we changed since `base`, made to `theirs`: an outside edit survives, unless of the same place."""
+    return apply(theirs, changes(base, ours))
+
+
+# Actions
+
+
+def local(project: Project, now: datetime) -> datetime:
+    """A moment in the shop's own zone, as the file writes it."""
+    zone = project.file.shop.zone if project.file.shop is not None else None
+    where: tzinfo | None = ZoneInfo(zone) if zone is not None else None
+    return now.astimezone(where).replace(microsecond=0)
+
+
+def edited(project: Project, path: Path, text: Any, now: datetime) -> Project:
+    """The project with a value typed at a place (None: unknown again), and a line in the journal."""
+    before = _text(project, path)
+    changed = project.without(path) if text is None else project.with_value(path, text)
+    after = "unknown" if text is None else _one_line(str(text))
+    line = f"{stamp(project, now)} | {spell(path)} | {before} | {after}"
+    return _journal(changed, "changes", line)
+
+
+def stamp(project: Project, now: datetime) -> str:
+    """A moment as the journal's lines begin with it."""
+    return local(project, now).isoformat(sep=" ", timespec="seconds")
+
+
+def value_at(project: Project, path: Path) -> Any:
+    """What the file holds at a place, as parsed; None where nothing stands."""
+    try:
+        return find(project.document, path)
+    except NoSuchPlace:
+        return None
+
+
+def _text(project: Project, path: Path) -> str:
+    held = value_at(project, path)
+    return "unknown" if held is None else _one_line(str(held))
+
+
+def _one_line(text: str) -> str:
+    """Text that fits a journal line: its columns are parted by bars and it ends with the line."""
+    return re.sub(r"\s*[|\r\n]+\s*", " / ", text).strip()
+
+
+def _journal(project: Project, column: str, line: str) -> Project:
+    path: Path = ("record", "journal", column)
+    try:
+        lines = list(find(project.document, path))
+    except NoSuchPlace:
+        lines = []
+    return project.with_value(path, [*lines, line])
+
+
+def noted(project: Project, subject: str, text: str, now: datetime) -> Project:
+    """The project with a note in its journal."""
+    return _journal(project, "notes", f"{stamp(project, now)} | {subject} | {_one_line(text)}")
+
+
+def check_done(
+    project: Project,
+    stage: str,
+    check: str,
+    subject: str,
+    now: datetime,
+    rested_on: Mapping[str, str] | None = None,
+) -> Project:
+    """The project with a check done, and the values it rested on where there are any."""
+    at = local(project, now)
+    value: Any = {"at": at, "rested-on": dict(rested_on)} if rested_on else at
+    return project.with_value(("record", "done", stage, subject, check), value)
+
+
+def check_waived(
+    project: Project, stage: str, check: str, subject: str, reason: str, now: datetime
+) -> Project:
+    """The project with a check accepted as not needed."""
+    return project.with_value(
+        ("record", "done", stage, subject, check),
+        {"at": local(project, now), "not-needed": _one_line(reason)},
+    )
+
+
+def check_struck(project: Project, stage: str, check: str, subject: str, now: datetime) -> Project:
+    """The project with a check open again; that it was done stays in the journal as struck."""
+    path: Path = ("record", "done", stage, subject, check)
+    line = f"{stamp(project, now)} | {spell(path)} | {_text(project, path)}"
+    return _journal(project.without(path), "struck", line)
+
+
+def finding_accepted(
+    project: Project,
+    rule: str,
+    subject: str,
+    reason: str,
+    now: datetime,
+    value: str | None = None,
+    level: str | None = None,
+) -> Project:
+    """The project with a finding accepted for a reason, at the value and level it has now."""
+    row: dict[str, Any] = {"at": local(project, now)}
+    if value is not None:
+        row["value"] = value
+    if level is not None:
+        row["level"] = level
+    return project.with_value(("record", "accepted", rule, subject), {**row, "reason": _one_line(reason)})
+
+
+def timer_started(project: Project, timer: str, rule: str, subject: str, now: datetime) -> Project:
+    """The project with one more running timer; its id is the next that was never used."""
+    number = project.file.record.timers_started or 0
+    for id in project.file.record.timer:
+        number = max(number, int(id[1:]) if id[1:].isdigit() else 0)
+    row = {"timer": timer, "rule": rule, "of": subject, "started": local(project, now)}
+    return project.with_value(("record", "timers-started"), number + 1).with_value(
+        ("record", "timer", f"t{number + 1}"), row
+    )
+
+
+def timer_ended(project: Project, id: str, now: datetime) -> Project:
+    """The project with a running timer ended: it becomes a row under `record.ended`."""
+    timer = project.file.record.timer[id]
+    path: Path = ("record", "ended", timer.of)
+    try:
+        rows = list(find(project.document, path))
+    except NoSuchPlace:
+        rows = []
+    row = {"timer": timer.timer, "from": timer.started, "to": local(project, now)}
+    return project.without(("record", "timer", id)).with_value(path, [*rows, row])
+
+
+def timer_heard(project: Project, id: str, now: datetime) -> Project:
+    """The project with a ringing timer acknowledged; one that has no further deadline ends."""
+    state = state_at(project.file, id, project.file.record.timer[id], now)
+    if state.ringing and state.last:
+        return timer_ended(project, id, now)
+    return project.with_value(("record", "timer", id, "heard"), local(project, now))
+
+
+def lift_inserted(project: Project, casting: str, before: str | None = None) -> Project:
+    """The project with one more lift, below the one named (or on top). Its id is the next free one."""
+    rows = list(project.document["casting"][casting].get("lifts", []))
+    row = {"id": next_free("l", set(mentioned(project.document)))}
+    place = len(rows) if before is None else next(n for n, held in enumerate(rows) if held["id"] == before)
+    return project.with_value(("casting", casting, "lifts"), [*rows[:place], row, *rows[place:]])
+
+
+# Undo
+
+
+@dataclass(frozen=True)
+class Step:
+    """One action that was done: its name, and what it changed."""
+
+    name: str
+    changed: tuple[Change, ...]
+
+
+@dataclass(frozen=True)
+class History:
+    """The actions of this sitting, newest last."""
+
+    steps: tuple[Step, ...] = ()
+
+    def after(self, name: str, before: Project, after: Project) -> History:
+        """The history with one more action; nothing changed adds nothing."""
+        changed = tuple(changes(before.document, after.document))
+        return History((*self.steps, Step(name, changed))) if changed else self
+
+    def undone(self, project: Project, now: datetime) -> tuple[History, Project, str]:
+        """One action less, the project without it, and its name; raises IndexError where there is none."""
+        step = self.steps[-1]
+        design = [change for change in inverse(list(step.changed)) if change.path[0] != "record"]
+        document = apply(project.document, design)
+        struck: list[str] = []
+        for change in reversed(step.changed):
+            if change.path[:2] == ("record", "journal"):
+                document, lines = _without_lines(document, change)
+                struck += lines
+            elif change.path[0] == "record" and change.path != _COUNTER:
+                document = apply(document, inverse([change]))
+                struck.append(f"{spell(change.path)} | {_one_line(str(_plain(change.new)))}")
+        restored = project.with_document(document)
+        for line in struck:
+            restored = _journal(restored, "struck", f"{stamp(project, now)} | {line}")
+        return History(self.steps[:-1]), restored, step.name
+
+
+def _without_lines(document: Mapping[str, Any], change: Change) -> tuple[dict[str, Any], list[str]]:
+    """A document without the journal lines that a change added, and those lines; struck ones stay."""
+    if change.path == ("record", "journal", "struck") or not isinstance(change.new, list):
+        return dict(document), []
+    before = change.old if isinstance(change.old, list) else []
+    added = [line for line in change.new if line not in before]
+    left = [line for line in find(document, change.path) if line not in added]
+    return dict(put(document, change.path, left) if left else drop(document, change.path)), added
+
+
+_COUNTER: Final[Path] = ("record", "timers-started")
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return ", ".join(f"{key} {_plain(held)}" for key, held in value.items())
+    if isinstance(value, list):
+        return "; ".join(str(_plain(held)) for held in value)
+    return value
