@@ -1,0 +1,192 @@
+"""What puts a wrong mix right while it is still in the bucket."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Annotated
+
+from workshop.calculator import Calculator, CalculatorInputs, given
+from workshop.calculators.mix import casting_resin, densities_of, of_tool, weight_ratio_of
+from workshop.desk import Desk, Filling, Missing, optional
+from workshop.figures import Figure, Finding, Level, Result, Working, phrase
+from workshop.quantity import LIQUID_DENSITY, MASS, PERCENT, RATIO, SCALE_MASS, VOLUME, Amount
+from workshop.trade.mixing import RATIO_AIM, RATIO_STOP, WATER, Correction, correct, volume_of_parts
+
+
+class Inputs(CalculatorInputs):
+    """A mix as weighed."""
+
+    a: Annotated[float, SCALE_MASS] = given("part A as weighed", above=0.0, high=500.0)
+    b: Annotated[float, SCALE_MASS] = given("part B as weighed", above=0.0, high=500.0)
+    ratio: Annotated[float, RATIO] = given("ratio of part A to part B by weight", above=0.0, high=100.0)
+    bucket: Annotated[float, VOLUME] | None = given(
+        "what the bucket holds", default=None, above=0.0, high=0.1
+    )
+    density_a: Annotated[float, LIQUID_DENSITY] | None = given(
+        "density of part A", default=None, low=500.0, high=2500.0
+    )
+    density_b: Annotated[float, LIQUID_DENSITY] | None = given(
+        "density of part B", default=None, low=500.0, high=2500.0
+    )
+
+
+def compute(inputs: Inputs) -> Result:
+    """Adapts `trade.mixing.correct`."""
+    held = correct(inputs.a, inputs.b, inputs.ratio)
+    a, b = Amount(inputs.a, SCALE_MASS), Amount(inputs.b, SCALE_MASS)
+    numbers = {"a": a, "b": b, "r": Amount(inputs.ratio, RATIO)}
+    figures = [
+        Figure(
+            "error",
+            "too much part A (below zero: too little)",
+            held.error,
+            PERCENT,
+            Working("error = a/b/r - 1", numbers, "the ratio on the sheet, by weight"),
+        ),
+        Figure(
+            "add-a",
+            "part A to add",
+            held.add_a,
+            MASS,
+            Working("add_a = max(0, r*b - a)", numbers, "the ratio on the sheet, by weight"),
+        ),
+        Figure(
+            "add-b",
+            "part B to add",
+            held.add_b,
+            MASS,
+            Working("add_b = max(0, a/r - b)", numbers, "the ratio on the sheet, by weight"),
+        ),
+        Figure(
+            "total",
+            "in the bucket then",
+            held.total,
+            MASS,
+            Working(
+                "total = a + b + add_a + add_b",
+                {"a": a, "b": b, "add_a": Amount(held.add_a, MASS), "add_b": Amount(held.add_b, MASS)},
+                "sum of the parts",
+            ),
+        ),
+    ]
+    findings = list(_off_ratio(held))
+    if inputs.bucket is not None:
+        full = _room(inputs, held)
+        figures.append(full)
+        findings += _overflow(inputs.bucket, full, held)
+    return Result(tuple(figures), tuple(findings))
+
+
+def _room(inputs: Inputs, held: Correction) -> Figure:
+    """Room that the bucket still has after the correction."""
+    assert inputs.bucket is not None
+    rho_a = WATER if inputs.density_a is None else inputs.density_a
+    rho_b = WATER if inputs.density_b is None else inputs.density_b
+    a, b = inputs.a + held.add_a, inputs.b + held.add_b
+    room = inputs.bucket - volume_of_parts(a, b, rho_a, rho_b)
+    unknown = inputs.density_a is None or inputs.density_b is None
+    return Figure(
+        "room",
+        "room left in the bucket (below zero: it runs over)",
+        room,
+        VOLUME,
+        Working(
+            "room = bucket - (A/rho_a + B/rho_b)",
+            {
+                "bucket": Amount(inputs.bucket, VOLUME),
+                "A": Amount(a, MASS),
+                "B": Amount(b, MASS),
+                "rho_a": Amount(rho_a, LIQUID_DENSITY),
+                "rho_b": Amount(rho_b, LIQUID_DENSITY),
+            },
+            "volumes taken to add up",
+            assumed=("a part of unknown density is taken to be as light as water",) if unknown else (),
+        ),
+    )
+
+
+def _off_ratio(held: Correction) -> tuple[Finding, ...]:
+    off = abs(held.error)
+    if off <= RATIO_AIM + 1e-9:
+        return ()
+    short, add, figure = ("B", held.add_b, "add-b") if held.error > 0 else ("A", held.add_a, "add-a")
+    level = Level.STOP if off > RATIO_STOP + 1e-9 else Level.WARN
+    said = (
+        "The mix is {error} off its ratio, part {short} is short; past 5 % it is not poured."
+        if level is Level.STOP
+        else "The mix is {error} off its ratio, part {short} is short; aim within 2 %."
+    )
+    return (
+        Finding(
+            "mix-off-ratio",
+            level,
+            phrase(said, error=Amount(off, PERCENT), short=short),
+            phrase(
+                "Weigh in {add} of part {short} while it is liquid, mix again for the whole time and scrape "
+                "the sides.",
+                add=Amount(add, SCALE_MASS),
+                short=short,
+            ),
+            field=short.lower(),
+            figures=("error", figure),
+            value=Amount(off, PERCENT),
+            margin=0.002,
+        ),
+    )
+
+
+def _overflow(bucket: float, room: Figure, held: Correction) -> tuple[Finding, ...]:
+    if room.value >= 0:
+        return ()
+    return (
+        Finding(
+            "bucket-too-small",
+            Level.STOP,
+            phrase(
+                "Put right, the mix comes to {total} and stands {over} over what the bucket holds.",
+                total=Amount(held.total, MASS),
+                over=Amount(-room.value, VOLUME),
+            ),
+            phrase(
+                "Change to a bucket that holds at least {need} before adding anything.",
+                need=Amount(bucket - room.value, VOLUME),
+            ),
+            field="bucket",
+            figures=("total", "room"),
+            value=Amount(-room.value, VOLUME),
+            margin=1e-5,
+        ),
+    )
+
+
+def fill(desk: Desk) -> Iterator[Filling]:
+    """Every batch of a lift as it was weighed."""
+    for batch, held in desk.file.record.batch.items():
+        casting, _, lift = held.of.partition("/")
+        if casting not in desk.file.casting or desk.file.casting[casting].lift(lift) is None:
+            continue
+        resin = casting_resin(desk, casting)
+        weighed = {part: desk.at("record", "batch", batch, part) for part in ("a", "b")}
+        if isinstance(resin, Missing):
+            yield Filling(f"{held.of}/{batch}", {**weighed, "ratio": resin})
+            continue
+        yield Filling(
+            f"{held.of}/{batch}",
+            {
+                **weighed,
+                "ratio": weight_ratio_of(desk, *resin),
+                **densities_of(desk, *resin),
+                **optional(bucket=of_tool(desk, "volume")),
+            },
+        )
+
+
+CALCULATOR = Calculator(
+    id="mix-correct",
+    title="Putting a wrong mix right",
+    stage="lifts",
+    inputs=Inputs,
+    compute=compute,
+    fill=fill,
+    order=30,
+)
