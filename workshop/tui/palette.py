@@ -1,0 +1,69 @@
+"""The command palette: every action and every figure by name."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import Any
+
+from textual.command import DiscoveryHit, Hit, Hits, Provider
+
+from workshop.tui.actions import BUILD_ACTIONS
+
+
+class ActionSearch(Provider):
+    """The actions of the build screen."""
+
+    async def discover(self) -> Hits:
+        """All of them, before anything is typed."""
+        for words, run in self._actions():
+            yield DiscoveryHit(words, run)
+
+    async def search(self, query: str) -> Hits:
+        """Those whose words match."""
+        matcher = self.matcher(query)
+        for words, run in self._actions():
+            score = matcher.match(words)
+            if score > 0:
+                yield Hit(score, matcher.highlight(words), run)
+
+    def _actions(self) -> list[tuple[str, partial[Any]]]:
+        from workshop.tui.build_screen import BuildScreen
+
+        if not isinstance(self.screen, BuildScreen):
+            return []
+        return [
+            (f"{action.words}  ({action.key_shown})", partial(self.screen.run_action, action.id))
+            for action in BUILD_ACTIONS
+            if not action.repeats
+        ]
+
+
+class FigureSearch(Provider):
+    """Every figure of the open project."""
+
+    async def search(self, query: str) -> Hits:
+        """Figures whose title, calculator or subject match; choosing one goes there."""
+        from workshop.tui.build_screen import BuildScreen
+
+        screen = self.screen
+        if not isinstance(screen, BuildScreen):
+            return
+        matcher = self.matcher(query)
+        units = screen.plan.project.units
+        for stage in screen.plan.stages:
+            for answer in stage.answers:
+                for figure in answer.result.figures if answer.result is not None else ():
+                    words = f"{figure.title}, {answer.subject}: {figure.text(units)}"
+                    score = matcher.match(words)
+                    if score > 0:
+                        yield Hit(
+                            score,
+                            matcher.highlight(words),
+                            partial(screen.show_figure, stage.stage.id, answer, figure.id),
+                            help=answer.calculator.title,
+                        )
+
+
+def action_commands() -> type[Provider]:
+    """The provider of actions, named late so that the program starts without it."""
+    return ActionSearch
