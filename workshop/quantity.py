@@ -127,7 +127,7 @@ DISTANCE = Kind(
 AREA = Kind(
     "an area",
     "meter ** 2",
-    metric=(Scale("cm²", 0, 0.01), Scale("m²", 2)),
+    metric=(Scale("cm²", 0, 0.1), Scale("m²", 2)),
     us=(Scale("in²", 0, 0.0929), Scale("ft²", 1)),
     example="0.56 m² or 6 ft²",
 )

@@ -255,8 +255,13 @@ def test_a_ratio_by_weight_is_turned_by_the_densities() -> None:
     texts = {**OIL, "ratio": "1:1", "ratio-by": "weight", "density-a": "1 kg/L", "density-b": "2 kg/L"}
     made = calculate(finish_coat.CALCULATOR, texts)
     assert figure(made, "part-a").value == pytest.approx(2 * figure(made, "part-b").value)
-    with pytest.raises(ValueError, match="ratio-by"):
-        calculate(finish_coat.CALCULATOR, {**OIL, "ratio": "1:1"})
+
+
+def test_a_finish_is_measured_by_volume_where_nothing_else_is_said() -> None:
+    by_volume = calculate(finish_coat.CALCULATOR, {**OIL, "ratio": "3:1", "ratio-by": "volume"})
+    made = calculate(finish_coat.CALCULATOR, {**OIL, "ratio": "3:1"})
+    assert figure(made, "part-a").value == figure(by_volume, "part-a").value
+    assert "volume" in " ".join(figure(made, "part-a").working.assumed)
 
 
 def test_zones_follow_the_open_time_and_the_reach() -> None:

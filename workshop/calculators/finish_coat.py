@@ -124,7 +124,7 @@ def _ratio(inputs: Inputs) -> tuple[Amount | None, tuple[str, ...]]:
     if inputs.ratio is None:
         return None, ()
     if inputs.ratio_by is None:
-        raise ValueError("The ratio does not say how it is measured: add ratio-by=volume or ratio-by=weight.")
+        return Amount(inputs.ratio, RATIO), ("the ratio goes by volume, as a finish is measured",)
     if inputs.ratio_by == "volume":
         return Amount(inputs.ratio, RATIO), ()
     if inputs.density_a is None or inputs.density_b is None:

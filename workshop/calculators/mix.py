@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 from workshop.calculator import Calculator, CalculatorInputs, given
 from workshop.desk import Desk, Filling, Given, Missing, Source, combine, first, optional
 from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
-from workshop.quantity import LIQUID_DENSITY, MASS, NUMBER, PERCENT, RATIO, SCALE_MASS, VOLUME, Amount
+from workshop.quantity import COUNT, LIQUID_DENSITY, MASS, PERCENT, RATIO, SCALE_MASS, VOLUME, Amount
 from workshop.trade.mixing import (
     LEAST_SCALE_STEPS,
     SHEET_DISAGREEMENT,
@@ -94,7 +94,7 @@ def compute(inputs: Inputs) -> Result:
 
 
 def _figures(inputs: Inputs, mix: Mix) -> tuple[Figure, ...]:
-    mass, r = Amount(mix.mass, MASS), Amount(mix.ratio_by_weight, RATIO)
+    mass, r = Amount(mix.mass, SCALE_MASS), Amount(mix.ratio_by_weight, RATIO)
     densities = (
         {}
         if inputs.density_a is None or inputs.density_b is None
@@ -117,21 +117,21 @@ def _figures(inputs: Inputs, mix: Mix) -> tuple[Figure, ...]:
             "mass-a",
             "part A",
             mix.mass_a,
-            MASS,
+            SCALE_MASS,
             Working("mass_a = mass*r/(r + 1)", {"mass": mass, "r": r}, SHEET),
         ),
         Figure(
             "mass-b",
             "part B",
             mix.mass_b,
-            MASS,
+            SCALE_MASS,
             Working("mass_b = mass/(r + 1)", {"mass": mass, "r": r}, SHEET),
         ),
         Figure(
             "mass",
-            "part A and part B together",
+            "together",
             mix.mass,
-            MASS,
+            SCALE_MASS,
             Working(total, numbers, "volumes taken to add up" if len(numbers) > 1 else "as given"),
         ),
         Figure(
@@ -149,7 +149,7 @@ def _figures(inputs: Inputs, mix: Mix) -> tuple[Figure, ...]:
             "tint",
             "tint",
             mix.tint,
-            MASS,
+            SCALE_MASS,
             Working(
                 "tint = mass*part",
                 {"mass": mass, "part": Amount(inputs.tint_percent, PERCENT)},
@@ -162,29 +162,29 @@ def _figures(inputs: Inputs, mix: Mix) -> tuple[Figure, ...]:
         figures += [
             Figure(
                 "volume-a",
-                "part A",
+                "part A by volume",
                 mix.volume_a,
                 VOLUME,
                 Working(
                     "volume_a = mass_a/rho_a",
-                    {"mass_a": Amount(mix.mass_a, MASS), "rho_a": densities["rho_a"]},
+                    {"mass_a": Amount(mix.mass_a, SCALE_MASS), "rho_a": densities["rho_a"]},
                     "definition of density",
                 ),
             ),
             Figure(
                 "volume-b",
-                "part B",
+                "part B by volume",
                 mix.volume_b,
                 VOLUME,
                 Working(
                     "volume_b = mass_b/rho_b",
-                    {"mass_b": Amount(mix.mass_b, MASS), "rho_b": densities["rho_b"]},
+                    {"mass_b": Amount(mix.mass_b, SCALE_MASS), "rho_b": densities["rho_b"]},
                     "definition of density",
                 ),
             ),
             Figure(
                 "volume",
-                "part A and part B together",
+                "together by volume",
                 mix.volume,
                 VOLUME,
                 Working(
@@ -204,14 +204,14 @@ def _scale_steps(inputs: Inputs, mix: Mix) -> tuple[Figure, ...]:
     return (
         Figure(
             "scale-steps",
-            "steps of the scale in the smaller part",
+            "scale steps in the smaller part",
             smaller_part_steps(mix.mass_a, mix.mass_b, inputs.scale_resolution),
-            NUMBER,
+            COUNT,
             Working(
                 "scale_steps = min(mass_a, mass_b)/resolution",
                 {
-                    "mass_a": Amount(mix.mass_a, MASS),
-                    "mass_b": Amount(mix.mass_b, MASS),
+                    "mass_a": Amount(mix.mass_a, SCALE_MASS),
+                    "mass_b": Amount(mix.mass_b, SCALE_MASS),
                     "resolution": Amount(inputs.scale_resolution, SCALE_MASS),
                 },
                 COMMON_PRACTICE,

@@ -9,7 +9,7 @@ from workshop.calculator import Calculator, CalculatorInputs, given
 from workshop.calculators.mix import casting_resin, densities_of, of_tool, weight_ratio_of
 from workshop.desk import Desk, Filling, Missing, optional
 from workshop.figures import Figure, Finding, Level, Result, Working, phrase
-from workshop.quantity import LIQUID_DENSITY, MASS, PERCENT, RATIO, SCALE_MASS, VOLUME, Amount
+from workshop.quantity import LIQUID_DENSITY, PERCENT, RATIO, SCALE_MASS, VOLUME, Amount
 from workshop.trade.mixing import RATIO_AIM, RATIO_STOP, WATER, Correction, correct, volume_of_parts
 
 
@@ -38,7 +38,7 @@ def compute(inputs: Inputs) -> Result:
     figures = [
         Figure(
             "error",
-            "too much part A (below zero: too little)",
+            "part A off the ratio by",
             held.error,
             PERCENT,
             Working("error = a/b/r - 1", numbers, "the ratio on the sheet, by weight"),
@@ -47,24 +47,29 @@ def compute(inputs: Inputs) -> Result:
             "add-a",
             "part A to add",
             held.add_a,
-            MASS,
+            SCALE_MASS,
             Working("add_a = max(0, r*b - a)", numbers, "the ratio on the sheet, by weight"),
         ),
         Figure(
             "add-b",
             "part B to add",
             held.add_b,
-            MASS,
+            SCALE_MASS,
             Working("add_b = max(0, a/r - b)", numbers, "the ratio on the sheet, by weight"),
         ),
         Figure(
             "total",
             "in the bucket then",
             held.total,
-            MASS,
+            SCALE_MASS,
             Working(
                 "total = a + b + add_a + add_b",
-                {"a": a, "b": b, "add_a": Amount(held.add_a, MASS), "add_b": Amount(held.add_b, MASS)},
+                {
+                    "a": a,
+                    "b": b,
+                    "add_a": Amount(held.add_a, SCALE_MASS),
+                    "add_b": Amount(held.add_b, SCALE_MASS),
+                },
                 "sum of the parts",
             ),
         ),
@@ -94,8 +99,8 @@ def _room(inputs: Inputs, held: Correction) -> Figure:
             "room = bucket - (A/rho_a + B/rho_b)",
             {
                 "bucket": Amount(inputs.bucket, VOLUME),
-                "A": Amount(a, MASS),
-                "B": Amount(b, MASS),
+                "A": Amount(a, SCALE_MASS),
+                "B": Amount(b, SCALE_MASS),
                 "rho_a": Amount(rho_a, LIQUID_DENSITY),
                 "rho_b": Amount(rho_b, LIQUID_DENSITY),
             },
@@ -144,7 +149,7 @@ def _overflow(bucket: float, room: Figure, held: Correction) -> tuple[Finding, .
             Level.STOP,
             phrase(
                 "Put right, the mix comes to {total} and stands {over} over what the bucket holds.",
-                total=Amount(held.total, MASS),
+                total=Amount(held.total, SCALE_MASS),
                 over=Amount(-room.value, VOLUME),
             ),
             phrase(

@@ -102,7 +102,7 @@ def compute(inputs: Inputs) -> Result:
     )
     volume = Figure(
         "volume",
-        "resin to mix",
+        "volume to mix",
         held.total,
         VOLUME,
         Working(
@@ -118,7 +118,7 @@ def compute(inputs: Inputs) -> Result:
     )
     mass = Figure(
         "mass",
-        "resin to mix",
+        "mass to mix",
         held.total * density,
         MASS,
         Working(

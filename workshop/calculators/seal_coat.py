@@ -16,7 +16,6 @@ from workshop.quantity import (
     COUNT,
     LIQUID_DENSITY,
     MASS,
-    NUMBER,
     PERCENT,
     RATIO,
     SCALE_MASS,
@@ -162,9 +161,9 @@ def _cup(inputs: Inputs, coat: SealCoat) -> Iterator[Figure]:
         smaller = min(coat.part_a, coat.part_b) / coat.batches
         yield Figure(
             "scale-steps",
-            "steps of the scale in the smaller part of a cup",
+            "scale steps in the smaller part of a cup",
             smaller_part_steps(smaller, smaller, inputs.scale_resolution),
-            NUMBER,
+            COUNT,
             Working(
                 "scale_steps = min(part_a, part_b)/cups/resolution",
                 {
