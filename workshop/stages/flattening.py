@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from workshop.stages.checklist import Check, Over, Stage, TimerSpec
 from workshop.stages.conditions import has_buried_things, has_cable, has_lights
+from workshop.stages.rests import trim_lines
 
 STAGE = Stage(
     id="flattening",
@@ -125,6 +126,7 @@ STAGE = Stage(
             group="trim",
             after=("second-face",),
             applies=has_buried_things,
+            rests_on=trim_lines,
         ),
         Check("trimmed", "Trim it", Over.CASTING, group="trim", after=("second-face", "trim-lines-checked")),
         Check("seams-looked-at", "Look at the seams", Over.CASTING, group="trim", after=("trimmed",)),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from workshop.stages.checklist import Check, Over, Stage, TimerSpec
 from workshop.stages.conditions import has_lights
+from workshop.stages.rests import form_size, pieces_in_place
 from workshop.stages.rules import sealant_cure
 
 STAGE = Stage(
@@ -12,7 +13,13 @@ STAGE = Stage(
     purpose="Build a form that is flat, level, tight and lets go",
     checks=(
         Check("board-sound", "Check the board: sound, no swollen edge", Over.CASTING, group="box"),
-        Check("form-sized", "Size the form with trim and freeboard", Over.CASTING, group="box"),
+        Check(
+            "form-sized",
+            "Size the form with trim and freeboard",
+            Over.CASTING,
+            group="box",
+            rests_on=form_size,
+        ),
         Check("bench-bears", "Check that the bench bears the filled weight", Over.CASTING, group="box"),
         Check(
             "floor-flat",
@@ -50,6 +57,7 @@ STAGE = Stage(
             Over.CASTING,
             group="fit",
             after=("fixings-on-wet-bead", "light-holes-sealed"),
+            rests_on=pieces_in_place,
         ),
         Check(
             "hold-downs-tried",

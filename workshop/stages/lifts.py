@@ -17,6 +17,7 @@ from workshop.stages.conditions import (
     lift_meets_bed,
     lift_on_lift,
 )
+from workshop.stages.rests import batch_ratio, lift_height
 from workshop.stages.rules import casting_pot_life
 
 STARTED_BY_POURING: Final = ("poured", "leak-watched", "bubbles-passed")
@@ -35,6 +36,7 @@ _BEFORE = (
         Over.LIFT,
         group="before",
         after=("gloss-scuffed", "release-agent"),
+        rests_on=lift_height,
     ),
     Check("stone-washed", "Wash the stone and dry it", Over.LIFT, group="before", applies=lift_meets_bed),
     Check("ends-sealed", "Seal the ends of the strip", Over.LIFT, group="before", applies=lift_covers_lights),
@@ -88,6 +90,7 @@ _POUR = (
         timer=TimerSpec(
             "pot-life", "Batch's usable time", casting_pot_life, "Not in form? Spread it in a tray outside"
         ),
+        rests_on=batch_ratio,
     ),
     # Five minutes by the clock: common practice, no source; the resin's sheet rules.
     Check(
