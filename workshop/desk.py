@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, Protocol
+from typing import Any, Final, Protocol
 
 from workshop.project.path import Path
 from workshop.project.project import Project
@@ -143,12 +143,35 @@ def plain_value(held: Any) -> Any:
     return held
 
 
+_KEY_WORDS: Final = {
+    "density-a": "density of part A",
+    "density-b": "density of part B",
+    "humidity-low": "lowest humidity",
+    "humidity-high": "highest humidity",
+    "ratio-by-volume": "ratio by volume",
+    "ratio-by-weight": "ratio by weight",
+    "resin-end": "last grit on resin",
+    "start": "first grit",
+    "temperature-high": "highest temperature",
+    "temperature-low": "lowest temperature",
+    "to": "height",
+    "wood-end": "last grit on wood",
+}
+
+
 def _words(path: Path) -> str:
-    """`the thickness of ash-wide`, from ("slab", "ash-wide", "thickness")."""
-    key = str(path[-1]).replace("-", " ")
-    if len(path) == 1:
-        return key
-    owner = path[-2]
-    if len(path) >= 5 and path[0] == "casting":
-        owner = f"{path[1]}/{path[-2]}"
-    return f"the {key} of {'the ' if len(path) == 2 else ''}{str(owner).replace('_', ' ')}"
+    """`the thickness of slab ash-wide`, from ("slab", "ash-wide", "thickness")."""
+    key = _KEY_WORDS.get(str(path[-1]), str(path[-1]).replace("-", " "))
+    match path:
+        case (_,):
+            return f"the {key}"
+        case (table, _):
+            return f"the {key} of the {str(table).replace('-', ' ')}"
+        case ("casting", casting, "lifts", lift, _):
+            return f"the {key} of lift {casting}/{lift}"
+        case ("casting", casting, "form", _):
+            return f"the {key} of the form of {casting}"
+        case (table, name, _):
+            return f"the {key} of {str(table).replace('-', ' ')} {name}"
+        case _:
+            return f"the {key} of {path[-2]} in {path[1]}"

@@ -138,8 +138,8 @@ def test_screws_go_by_the_lightest_wood_of_their_casting() -> None:
 
 
 def test_what_is_not_known_is_asked_for() -> None:
-    assert [need.what for need in answer("slab-volume", "plain").needs] == ["the thickness of plain"]
+    assert [need.what for need in answer("slab-volume", "plain").needs] == ["the thickness of slab plain"]
     assert [need.what for need in answer("wood-movement", "plain/low").needs] == [
-        "the cutting direction of plain",
+        "the cutting direction of slab plain",
         "a moisture reading of plain",
     ]

@@ -200,6 +200,9 @@ def fill(desk: Desk) -> Iterator[Filling]:
     """Every coat on every casting."""
     finish = desk.file.finish
     for casting in desk.file.casting:
+        if not finish.coats:
+            unknown = Missing("the coats of the finish", (("finish", "coats"),))
+            yield Filling(casting, {"area": whole_surface(desk, casting), "coverage": unknown})
         for coat in finish.coats:
             own = desk.at("finish", "coats", coat.id, "coverage")
             yield Filling(

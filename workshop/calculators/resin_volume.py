@@ -156,11 +156,16 @@ def _nothing_for_the_bucket(inputs: Inputs, held: ResinVolume) -> tuple[Finding,
 
 def fill(desk: Desk) -> Iterator[Filling]:
     """Every lift, from the height it starts at to the height it reaches."""
+    for casting, held in desk.file.casting.items():
+        if not held.lifts:
+            unknown = Missing(f"the lifts of {casting}", (("casting", casting, "lifts"),))
+            sizes = {key: inside_of_form(desk, casting, key) for key in ("length", "width")}
+            yield Filling(casting, {**sizes, "depth": unknown})
     for lift in desk.lifts():
-        casting = ("casting", lift.casting)
+        place = ("casting", lift.casting)
         to = desk.at(*lift.path, "to", what=f"the height of {lift.subject}")
         resin = casting_resin(desk, lift.casting)
-        shrinkage, density = desk.at(*casting, "shrinkage"), None
+        shrinkage, density = desk.at(*place, "shrinkage"), None
         if not isinstance(resin, Missing):
             shrinkage = first(shrinkage, desk.at(*resin, "shrinkage"))
             density = mixed_density_of(desk, *resin)
@@ -178,8 +183,8 @@ def fill(desk: Desk) -> Iterator[Filling]:
                 **optional(
                     bed_solid=bed_solid(desk, lift),
                     wood_volume=wood_in_depth(desk, lift.casting, lift.below, to),
-                    residue=desk.at(*casting, "residue"),
-                    reserve=desk.at(*casting, "reserve"),
+                    residue=desk.at(*place, "residue"),
+                    reserve=desk.at(*place, "reserve"),
                     shrinkage=shrinkage,
                     soak=_soak(desk, lift),
                     **({} if density is None else {"resin_density": density}),

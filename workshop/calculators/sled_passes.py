@@ -8,7 +8,7 @@ from typing import Annotated
 from workshop.calculator import Calculator, CalculatorInputs, given
 from workshop.calculators.mix import of_tool
 from workshop.calculators.resin_volume import inside_of_form
-from workshop.desk import Desk, Filling, combine, optional
+from workshop.desk import Desk, Filling, Missing, combine, optional
 from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
 from workshop.quantity import (
     COUNT,
@@ -302,6 +302,11 @@ def _rubs(inputs: Inputs, chip: float) -> tuple[Finding, ...]:
 def fill(desk: Desk) -> Iterator[Filling]:
     """Every face of a casting that a face pass is planned for, before the casting is trimmed."""
     for casting, held in desk.file.casting.items():
+        if not any(cut.kind == "face pass" for cut in held.cuts):
+            planned = Missing(f"the face passes of {casting}", (("casting", casting, "cuts"),))
+            tool = {key: of_tool(desk, key) for key in ("cutter", "per-pass", "feed-rate")}
+            yield Filling(casting, {"removal": planned, **tool})
+            continue
         for face in ("lower", "upper"):
             cuts = [cut.id for cut in held.cuts if cut.kind == "face pass" and cut.face == face]
             if not cuts:

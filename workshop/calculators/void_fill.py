@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Annotated
 
 from workshop.calculator import Calculator, CalculatorInputs, given
-from workshop.desk import Desk, Filling, assumed, combine, first, optional
+from workshop.desk import Desk, Filling, Missing, assumed, combine, first, optional
 from workshop.figures import COMMON_PRACTICE, Column, Figure, Finding, Level, Result, Table, Working, phrase
 from workshop.quantity import COUNT, LENGTH, PERCENT, VOLUME, Amount
 from workshop.trade.voids import COATING_DEPTH, THIN_GLUE_DEPTH, Void, VoidFill, fill_voids
@@ -179,9 +179,11 @@ def _too_thin(inputs: Inputs, fills: tuple[VoidFill, ...]) -> tuple[Finding, ...
 
 
 def fill(desk: Desk) -> Iterator[Filling]:
-    """Every casting in which voids were found."""
+    """Every casting, and the voids that were found in it."""
     for casting, held in desk.file.casting.items():
         if not held.voids:
+            unknown = Missing(f"the voids that you find in {casting}", (("casting", casting, "voids"),))
+            yield Filling(casting, {"voids": unknown})
             continue
         rows = [
             combine(
