@@ -431,7 +431,8 @@ def _one_part(value: float, unit: str, text: str, kind: Kind) -> tuple[float, fl
         slope, intercept = _factor(name, kind.unit)
     except Exception:  # pint raises a dozen types on text that is no unit, tokenizer errors among them
         _refuse(text, kind)
-    converted = value * slope + intercept
+    # 15 digits are all that was typed; the last ones are noise of the conversion (52 mm is 0.052 m).
+    converted = float(f"{value * slope + intercept:.15g}")
     if not math.isfinite(converted):
         _refuse(text, kind)
     return converted, slope

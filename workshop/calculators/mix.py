@@ -258,7 +258,7 @@ def _two_ratios(inputs: Inputs) -> tuple[Finding, ...]:
         return ()
     by_weight, by_volume, density_a, density_b = sheet
     apart = sheet_disagreement(*sheet)
-    if abs(apart) <= SHEET_DISAGREEMENT:
+    if abs(apart) <= SHEET_DISAGREEMENT + 1e-9:
         return ()
     expected = by_volume * density_a / density_b
     return (
