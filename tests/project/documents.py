@@ -159,6 +159,8 @@ def _consistent(document: Document) -> Document:
         _refer(table, "casting", document.get("casting", {}))
         _refer(table, "leg", dict.fromkeys(legs))
     _refer(document.get("seal-coat", {}), "resin", document.get("resin", {}))
+    for timer in document.get("record", {}).get("timer", {}).values():
+        timer["rule"] = "5 15 min, then every 1 h until gel"
     return document
 
 

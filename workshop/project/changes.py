@@ -71,13 +71,11 @@ def apply(document: Mapping[str, Any], wanted: list[Change]) -> dict[str, Any]:
     """A document with the changes made to it; a place that has gone is passed over."""
     made: Any = document
     for change in wanted:
-        if isinstance(change.new, Absent):
-            try:
-                made = drop(made, change.path)
-            except NoSuchPlace:
-                continue
-        else:
-            made = put(made, change.path, change.new)
+        try:
+            absent = isinstance(change.new, Absent)
+            made = drop(made, change.path) if absent else put(made, change.path, change.new)
+        except NoSuchPlace:
+            continue
     return dict(made)
 
 
@@ -280,9 +278,14 @@ def _without_lines(document: Mapping[str, Any], change: Change) -> tuple[dict[st
     """A document without the journal lines that a change added, and those lines; struck ones stay."""
     if change.path == ("record", "journal", "struck") or not isinstance(change.new, list):
         return dict(document), []
-    before = change.old if isinstance(change.old, list) else []
-    added = [line for line in change.new if line not in before]
-    left = [line for line in find(document, change.path) if line not in added]
+    added = change.new[len(change.old) if isinstance(change.old, list) else 0:]
+    try:
+        left = list(find(document, change.path))
+    except NoSuchPlace:
+        return dict(document), added
+    for line in added:
+        if line in left:
+            del left[len(left) - 1 - left[::-1].index(line)]
     return dict(put(document, change.path, left) if left else drop(document, change.path)), added
 
 

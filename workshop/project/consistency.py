@@ -14,6 +14,7 @@ from workshop.project.formats import FORMAT
 from workshop.project.ids import CASTING_ROWS, CASTING_TABLES, TOP_TABLES
 from workshop.project.model import ProjectFile
 from workshop.project.path import Path
+from workshop.project.timers import parse_rule
 from workshop.quantity import MONEY, Measure, QuantityError, currency_of
 
 
@@ -47,6 +48,7 @@ def inconsistencies(document: Mapping[str, Any], file: ProjectFile) -> Iterator[
         yield from _casting_order(name, casting)
     yield from _slabs(file)
     yield from _currency(file)
+    yield from _timer_rules(file)
 
 
 def _format(document: Mapping[str, Any]) -> Iterator[Wrong]:
@@ -255,3 +257,15 @@ def _currency(file: ProjectFile) -> Iterator[Wrong]:
                 f"{price.text!r} is not in {wanted}, the project's currency",
                 f"write the price in {wanted}, or change `currency` in [project]",
             )
+
+
+# Timers
+
+
+def _timer_rules(file: ProjectFile) -> Iterator[Wrong]:
+    for id, timer in file.record.timer.items():
+        try:
+            parse_rule(timer.rule)
+        except ValueError:
+            yield Wrong(("record", "timer", id, "rule"), f"{timer.rule!r} is no timer rule",
+                        "write one such as 24 h, or 5 15 30 min, or 5 min, then every 1 h until gel")

@@ -93,10 +93,10 @@ def _offsets(head: str, text: str) -> tuple[timedelta, ...]:
 
 def _span(words: str, text: str) -> timedelta:
     try:
-        seconds = parse(words, DURATION)
-        if not 0 < seconds < 3.2e9:
+        seconds = round(parse(words, DURATION))
+        if not 0 < seconds < 3_200_000_000:
             raise _unread(text)
-        return timedelta(seconds=round(seconds))
+        return timedelta(seconds=seconds)
     except (QuantityError, OverflowError):
         raise _unread(text) from None
 
@@ -154,7 +154,8 @@ def _end_of_repeat(file: ProjectFile, timer: RunningTimer, rule: Rule) -> dateti
 
 def state_at(file: ProjectFile, id: str, timer: RunningTimer, now: datetime) -> TimerState:
     """How a running timer stands: the latest deadline not yet heard rings, else the next one counts down."""
-    heard = max(timer.heard or timer.started, timer.started)
+    # Heard at a time that is yet to come: the clock was set back. Rather ring twice than not at all.
+    heard = timer.heard if timer.heard is not None and timer.started < timer.heard <= now else timer.started
     ringing: Deadline | None = None
     coming: Deadline | None = None
     reached, more = "", False

@@ -40,6 +40,12 @@ def checked(document: Mapping[str, Any], before: Read | None = None) -> tuple[Pr
     return file, tuple(wrong)
 
 
+def table_read(form: type[_R], document: Mapping[str, Any]) -> tuple[_R, tuple[Wrong, ...]]:
+    """A document of any form, such as the settings, and all that is wrong with its values."""
+    wrong: list[Wrong] = []
+    return _assembled(form, document, {}, None, (), wrong), tuple(wrong)
+
+
 def _assembled(
     form: type[_R],
     table: Mapping[str, Any],
