@@ -13,7 +13,7 @@ SOURCE = ROOT / "workshop"
 
 LAYERS = (
     {"tui", "sheets", "cli", "options", "terminal", "__main__"},
-    {"plan", "schedule", "costing", "standing", "shapes", "filling"},
+    {"settings", "plan", "schedule", "costing", "standing", "shapes", "filling"},
     {"stages", "calculators"},
     {"desk", "trade", "project"},
     {"calculator", "reference", "figures", "quantity", "clock"},
@@ -49,7 +49,7 @@ def imported(file: Path, module: str) -> Iterator[tuple[str, bool]]:
         elif isinstance(node, ast.ImportFrom):
             base = node.module or ""
             if node.level:
-                parents = package.split(".")[:len(package.split(".")) - node.level + 1]
+                parents = package.split(".")[: len(package.split(".")) - node.level + 1]
                 base = ".".join([*parents, base] if base else parents)
             for alias in node.names:
                 # `from workshop import plan` names a module, `from workshop.plan import plan` what is in it.
@@ -91,16 +91,24 @@ def test_only_the_screens_import_textual(module: str, file: Path) -> None:
     assert "textual" not in outside, f"{module} imports textual"
 
 
-@pytest.mark.parametrize("module", [
-    "workshop.plan", "workshop.shapes", "workshop.calculators", "workshop.stages", "workshop.project.store",
-    "workshop.cli",
-])
+@pytest.mark.parametrize(
+    "module",
+    [
+        "workshop.plan",
+        "workshop.shapes",
+        "workshop.calculators",
+        "workshop.stages",
+        "workshop.project.store",
+        "workshop.cli",
+    ],
+)
 def test_the_core_runs_without_textual(module: str) -> None:
     ask = f"import sys, {module}; print(*sys.modules)"
     if module == "workshop.calculators":
         ask = f"import sys, {module} as held; held.catalogue(); print(*sys.modules)"
-    loaded = subprocess.run([sys.executable, "-c", ask], cwd=ROOT, capture_output=True, text=True, timeout=60,
-                            check=False)
+    loaded = subprocess.run(
+        [sys.executable, "-c", ask], cwd=ROOT, capture_output=True, text=True, timeout=60, check=False
+    )
     assert loaded.returncode == 0, loaded.stderr
     names = loaded.stdout.split()
     assert module in names
@@ -111,6 +119,7 @@ def test_the_core_runs_without_textual(module: str) -> None:
 @pytest.mark.parametrize("slow", ["pint", "numpy", "scipy", "shapely"])
 def test_the_first_paint_waits_for_no_library_it_does_not_need(slow: str) -> None:
     ask = "import sys, workshop.quantity, workshop.figures, workshop.clock; print(*sys.modules)"
-    loaded = subprocess.run([sys.executable, "-c", ask], cwd=ROOT, capture_output=True, text=True, timeout=60,
-                            check=True)
+    loaded = subprocess.run(
+        [sys.executable, "-c", ask], cwd=ROOT, capture_output=True, text=True, timeout=60, check=True
+    )
     assert slow not in loaded.stdout.split()

@@ -1,0 +1,387 @@
+"""Every figure can be worked out again from what is printed beside it."""
+
+import math
+import re
+from collections.abc import Iterator
+
+import pytest
+
+from tests.examples import EXAMPLES, example_plan
+from tests.formula import NotAFormula, evaluate, names_in
+from workshop.calculator import calculate
+from workshop.calculators import catalogue
+from workshop.figures import Figure, Result, number_json
+from workshop.quantity import KINDS, LENGTH, MONEY, Amount, Kind, Units, registry
+from workshop.shapes import unit_name
+
+BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
+    "resin-volume": (
+        {"length": "1400 mm", "width": "400 mm", "depth": "23 mm"},
+        {
+            "length": "55 in",
+            "width": "16 in",
+            "depth": "1 7/8 in",
+            "wood-volume": "3 gal",
+            "bed-solid": "1 qt",
+            "soak": "120 mL",
+            "residue": "3 %",
+            "shrinkage": "2 %",
+            "reserve": "5 %",
+            "resin-density": "1.09 kg/L",
+        },
+    ),
+    "mix": (
+        {
+            "volume": "2 L",
+            "ratio": "2 : 1",
+            "ratio-by": "volume",
+            "density-a": "1.15 kg/L",
+            "density-b": "0.98 kg/L",
+            "tint-percent": "2 %",
+            "scale-resolution": "1 g",
+            "ratio-by-weight": "100 : 42",
+        },
+        {"mass": "40 oz", "ratio": "100 : 30", "ratio-by": "weight"},
+        {
+            "volume": "1 qt",
+            "ratio": "100 : 30",
+            "ratio-by": "weight",
+            "density-a": "9.4 lb/gal",
+            "density-b": "8 lb/gal",
+            "ratio-by-volume": "3 : 1",
+        },
+    ),
+    "mix-correct": (
+        {
+            "a": "700",
+            "b": "320",
+            "ratio": "100 : 42.5",
+            "bucket": "1 L",
+            "density-a": "1.15 kg/L",
+            "density-b": "0.98 kg/L",
+        },
+        {"a": "720 g", "b": "290 g", "ratio": "100 : 42.5"},
+    ),
+    "carry": (
+        {"mass": "38 kg"},
+        {
+            "mass": "84 lb",
+            "people": "2",
+            "horizontal": "14 in",
+            "vertical": "30 in",
+            "travel": "18 in",
+            "twist": "30°",
+            "frequency": "0.2",
+            "duration": "20 min",
+            "grip": "fair",
+        },
+        {
+            "mass": "60 kg",
+            "people": "3",
+            "horizontal": "40 cm",
+            "vertical": "20 cm",
+            "travel": "90 cm",
+            "twist": "60°",
+            "frequency": "2",
+            "duration": "2 h",
+            "grip": "poor",
+            "control": "yes",
+            "horizontal-end": "50 cm",
+            "vertical-end": "110 cm",
+            "twist-end": "10°",
+        },
+        {"mass": "10 kg", "horizontal": "80 cm"},
+    ),
+    "equilibrium-moisture": (
+        {"temperature": "20 °C", "humidity": "50 %"},
+        {"temperature": "86 °F", "humidity": "80 %"},
+    ),
+    "finish-coat": (
+        {"area": "1.4 m²", "coverage": "24 m²/L"},
+        {
+            "area": "14 ft²",
+            "coverage": "980 ft²/gal",
+            "ratio": "10 : 1",
+            "ratio-by": "volume",
+            "coats": "2",
+            "open-time": "20 min",
+            "reach": "28 in",
+        },
+        {
+            "area": "2 m²",
+            "coverage": "30 m²/L",
+            "ratio": "4 : 1",
+            "ratio-by": "weight",
+            "density-a": "1 kg/L",
+            "density-b": "1.1 kg/L",
+            "open-time": "10 min",
+        },
+    ),
+    "grit-steps": (
+        {"start": "P80", "end": "P180", "surface": "wood"},
+        {
+            "start": "P80",
+            "end": "P1000",
+            "surface": "resin",
+            "max-step": "1.5",
+            "area": "0.6 m²",
+            "disc": "150 mm",
+        },
+    ),
+    "hold-down": (
+        {"volume": "9 L", "wood-density": "680 kg/m³", "resin-density": "1.1 kg/L"},
+        {
+            "volume": "2 gal",
+            "wood-density": "45 lb/ft³",
+            "resin-density": "9.2 lb/gal",
+            "submerged": "60 %",
+            "each": "50 N",
+            "safety": "3",
+        },
+        {"volume": "1 L", "wood-density": "1250 kg/m³", "resin-density": "1.1 kg/L", "each": "50 N"},
+    ),
+    "screw-hold": (
+        {
+            "kind": "wood",
+            "diameter": "6 mm",
+            "thread-in-wood": "30 mm",
+            "species": "ash, white",
+            "count": "4",
+        },
+        {
+            "kind": "lag",
+            "diameter": "3/8 in",
+            "thread-in-wood": "2 in",
+            "specific-gravity": "0.55",
+            "grain": "end",
+        },
+        {"kind": "lag", "diameter": "1/4 in", "thread-in-wood": "1 1/2 in", "species": "walnut, black"},
+        {
+            "kind": "wood",
+            "diameter": "4 mm",
+            "thread-in-wood": "20 mm",
+            "specific-gravity": "0.4",
+            "grain": "end",
+        },
+    ),
+    "seal-coat": (
+        {"edge-area": "0.15 m²", "edge-coverage": "220 g/m²", "ratio": "100 : 30", "ratio-by": "weight"},
+        {
+            "edge-area": "0.15 m²",
+            "face-area": "0.8 m²",
+            "end-grain-area": "0.04 m²",
+            "edge-coverage": "220 g/m²",
+            "face-coverage": "150 g/m²",
+            "end-grain-coverage": "400 g/m²",
+            "ratio": "3 : 1",
+            "ratio-by": "volume",
+            "density-a": "1.12 kg/L",
+            "density-b": "0.97 kg/L",
+            "pot-mass": "100 g",
+            "scale-resolution": "1 g",
+        },
+    ),
+    "slab-volume": (
+        {"length": "5 ft", "width": "9 in", "thickness": "1 7/8 in"},
+        {
+            "stations": "[[0, 92, 108], [250, 98, 110], [500, 107, 112]]",
+            "thickness": "52 mm",
+            "species": "ash, white",
+            "moisture": "9 %",
+        },
+        {
+            "stations": "[[0, 92, 108, 101, 116], [250, 98, 110, 108, 117], [500, 107, 112, 118, 121]]",
+            "thickness": "52 mm",
+            "holes": "[[[100, 10], [130, 10], [130, 40], [100, 40]]]",
+        },
+        {
+            "outline": "[[0, 0], [1400, 0], [1380, 210], [20, 190]]",
+            "thickness": "52 mm",
+            "lower-outline": "[[0, 0], [1400, 0], [1390, 230], [10, 205]]",
+        },
+    ),
+    "sled-passes": (
+        {
+            "length": "1440 mm",
+            "width": "440 mm",
+            "cutter": "63 mm",
+            "removal": "3.5 mm",
+            "per-pass": "1 mm",
+            "feed-rate": "3.5 m/min",
+        },
+        {
+            "length": "60 in",
+            "width": "9 in",
+            "cutter": "2 1/2 in",
+            "overlap": "30 %",
+            "removal": "1/8 in",
+            "per-pass": "1/32 in",
+            "feed-rate": "11 ft/min",
+            "speed": "14000",
+            "flutes": "3",
+            "stamped-speed": "18000",
+        },
+        {
+            "length": "500 mm",
+            "width": "50 mm",
+            "cutter": "63 mm",
+            "removal": "1 mm",
+            "per-pass": "1 mm",
+            "feed-rate": "3 m/min",
+            "speed": "12000",
+        },
+    ),
+    "void-fill": (
+        {"voids": "[[45, 38, 9, 1], [60, 1.5, 4, 3], [2, 2, 2, 12]]"},
+        {"voids": "[[45, 38, 60, 1]]", "rated-depth": "25 mm", "least-depth": "5 mm"},
+    ),
+    "wood-density": (
+        {"species": "ash, white", "moisture": "9 %"},
+        {"species": "walnut, black", "moisture": "45 %"},
+    ),
+    "wood-movement": (
+        {
+            "species": "ash, white",
+            "width": "210 mm",
+            "cutting-direction": "tangential",
+            "moisture-from": "9 %",
+            "moisture-to": "7 %",
+        },
+        {
+            "species": "walnut, black",
+            "width": "8 in",
+            "cutting-direction": "radial",
+            "moisture-from": "18 %",
+            "moisture-to": "8 %",
+        },
+        {
+            "species": "ash, white",
+            "width": "210 mm",
+            "cutting-direction": "between",
+            "moisture-from": "9 %",
+            "moisture-to": "11 %",
+        },
+        {
+            "species": "ash, white",
+            "width": "210 mm",
+            "cutting-direction": "cross-cut",
+            "moisture-from": "40 %",
+            "moisture-to": "11 %",
+        },
+    ),
+}
+"""Inputs as a maker would type them, at least one way for each branch that a working has."""
+
+
+def results() -> Iterator[tuple[str, Result]]:
+    """Every result of both examples, and of every calculator by hand."""
+    for name in EXAMPLES:
+        for stage in example_plan(name).stages:
+            for answer in stage.answers:
+                if answer.result is not None:
+                    yield f"{name} {answer.calculator.id}@{answer.subject}", answer.result
+    for calculator, ways in BY_HAND.items():
+        for number, texts in enumerate(ways, 1):
+            yield f"{calculator} by hand {number}", calculate(catalogue()[calculator], texts).result
+
+
+every_figure = pytest.mark.parametrize(
+    "figure",
+    [
+        pytest.param(figure, id=f"{origin} {figure.id}")
+        for origin, result in results()
+        for figure in result.figures
+    ],
+)
+
+
+def test_every_calculator_is_worked_by_hand_too() -> None:
+    assert BY_HAND.keys() == catalogue().keys(), "give a new calculator inputs in BY_HAND"
+
+
+@pytest.mark.parametrize("calculator", BY_HAND)
+def test_a_calculator_by_hand_gives_figures(calculator: str) -> None:
+    for texts in BY_HAND[calculator]:
+        assert calculate(catalogue()[calculator], texts).result.figures
+
+
+@every_figure
+def test_the_formula_gives_the_figure(figure: Figure) -> None:
+    working = figure.working
+    if working.simulation:
+        assert working.formula, "a simulation says in words what it does"
+        return
+    numbers = {name: number_json(number) for name, number in working.numbers.items()}
+    value = evaluate(working.formula, numbers)
+    assert value == pytest.approx(figure.value, rel=1e-6, abs=1e-12), working.formula
+
+
+@every_figure
+def test_the_numbers_put_in_are_those_the_formula_reads(figure: Figure) -> None:
+    # A step such as `DM = 1` says that a number lies where the rule has a constant instead.
+    if figure.working.simulation or re.search(r"= [01]\s*;", figure.working.formula):
+        return
+    unread = figure.working.numbers.keys() - names_in(figure.working.formula)
+    assert not unread, f"{figure.working.formula!r} does not read {', '.join(unread)}"
+
+
+@every_figure
+def test_the_working_names_its_source(figure: Figure) -> None:
+    assert figure.working.source.strip()
+
+
+@every_figure
+def test_a_band_holds_its_figure(figure: Figure) -> None:
+    low = figure.value if figure.low is None else figure.low
+    high = figure.value if figure.high is None else figure.high
+    assert low <= figure.value <= high
+    assert not math.isnan(figure.value)
+
+
+@every_figure
+def test_a_figure_is_shown_in_both_systems(figure: Figure) -> None:
+    for units in (Units("metric"), Units("us")):
+        assert figure.text(units).strip()
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
+def test_a_unit_is_one_that_is_known_or_a_currency(kind: Kind) -> None:
+    unit = unit_name(kind, Units(currency="SEK"))
+    if kind is MONEY:
+        assert unit == "SEK"
+    else:
+        assert unit in ("dimensionless", kind.unit)
+        registry().Unit(unit)
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        "value = open",
+        "value = __import__('os')",
+        "value = m.real",
+        "value = [m for m in m]",
+        "value = m if m else 1",
+        "value = unknown",
+        "m",
+        "value = 'm'",
+        "value = True",
+        "value = max(m, key=m)",
+        "value: float = m",
+        "m[0] = 1",
+        "value = sum(m)",
+        "value = m; lambda: 0",
+        "value = list",
+    ],
+)
+def test_what_is_not_arithmetic_is_no_working(wrong: str) -> None:
+    with pytest.raises(NotAFormula):
+        evaluate(wrong, {"m": 1.0, "list": [1.0, 2.0]})
+
+
+def test_a_list_is_worked_on_item_by_item() -> None:
+    assert evaluate("total = sum(2*a*b) - max(a)", {"a": [1.0, 2.0], "b": [3.0, 4.0]}) == 20.0
+
+
+def test_an_amount_is_put_in_as_its_si_value() -> None:
+    assert number_json(Amount(0.057, LENGTH)) == 0.057
