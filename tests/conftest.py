@@ -20,12 +20,29 @@ ZONE = "America/St_Johns"
 def _surroundings(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     home = tmp_path_factory.mktemp("home")
     with pytest.MonkeyPatch.context() as patch:
-        for name in ("NO_COLOR", "FORCE_COLOR", "CLICOLOR", "CLICOLOR_FORCE", "COLUMNS", "LINES", "LANGUAGE",
-                     "XDG_CONFIG_HOME", "XDG_CACHE_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME",
-                     "XDG_DOCUMENTS_DIR"):
+        for name in (
+            "NO_COLOR",
+            "FORCE_COLOR",
+            "CLICOLOR",
+            "CLICOLOR_FORCE",
+            "COLUMNS",
+            "LINES",
+            "LANGUAGE",
+            "XDG_CONFIG_HOME",
+            "XDG_CACHE_HOME",
+            "XDG_DATA_HOME",
+            "XDG_STATE_HOME",
+            "XDG_DOCUMENTS_DIR",
+        ):
             patch.delenv(name, raising=False)
-        for name, value in (("TZ", ZONE), ("LC_ALL", "C.UTF-8"), ("LANG", "C.UTF-8"), ("HOME", str(home)),
-                            ("USERPROFILE", str(home)), ("WORKSHOP_PROJECTS", str(home / "projects"))):
+        for name, value in (
+            ("TZ", ZONE),
+            ("LC_ALL", "C.UTF-8"),
+            ("LANG", "C.UTF-8"),
+            ("HOME", str(home)),
+            ("USERPROFILE", str(home)),
+            ("WORKSHOP_PROJECTS", str(home / "projects")),
+        ):
             patch.setenv(name, value)
         _set_zone()
         yield

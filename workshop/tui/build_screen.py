@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.events import Key, Resize
@@ -87,7 +87,10 @@ class BuildScreen(Screen[None]):
     """Stage rail, the open stage, what stands behind the row under the cursor, and the timers."""
 
     CSS_PATH = "build_screen.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [action.binding() for action in BUILD_ACTIONS]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *(action.binding() for action in BUILD_ACTIONS),
+        *(Binding(str(digit), f"stage({digit})", id=f"stage-{digit}", show=False) for digit in range(1, 10)),
+    ]
 
     def __init__(self, path: FilePath, clock: Clock) -> None:
         """Open a project file; raises FileFault or FileFaults."""
@@ -123,6 +126,7 @@ class BuildScreen(Screen[None]):
                 with Vertical(id="editor"):
                     yield Label("", id="editor-label")
                     yield Input(id="editor-input")
+                    yield Label("", id="editor-follows")
                     yield Label("", id="editor-fault")
             yield ScrollPane(id="detail")
         yield Static("", id="message")
@@ -174,7 +178,9 @@ class BuildScreen(Screen[None]):
         by_path = {scope.path: scope for scope in known}
         if wanted in by_path:
             return by_path[wanted]
-        return next((scope for scope in known if scope.done < scope.total), known[0])
+        casting = happening(self._plan, self._standing)[0]
+        unfinished = [scope for scope in known if scope.done < scope.total] or list(known)
+        return next((scope for scope in unfinished if scope.path.split("/")[0] == casting), unfinished[0])
 
     def _show(self, cursor: str | None = None) -> None:
         """Everything, from the plan and the moment."""
@@ -382,19 +388,28 @@ class BuildScreen(Screen[None]):
         self.say("Which stage? Press its digit, 1 to 9.")
 
     def on_key(self, event: Key) -> None:
-        """A digit after g opens a stage; any other digit does nothing. Escape leaves a field."""
+        """Any key but a digit ends the wait for one. Escape leaves a field."""
         if self._editing is not None:
             if event.key == "escape":
                 event.stop()
                 self._close_editor()
             return
+        if self._going and event.key not in "123456789":
+            self._gone()
+
+    def _gone(self) -> None:
+        self._going = False
+        self.query_one("#message", Static).set_class(False, "-shown")
+        self.query_one(StageRail).show(self.plan, self._stage)
+
+    def action_stage(self, number: int) -> None:
+        """A digit after g opens a stage; any other digit does nothing.
+
+        A binding like g's own, so that the two are dealt with in order however fast they come.
+        """
         if self._going:
-            self._going = False
-            self.query_one("#message", Static).set_class(False, "-shown")
-            self.query_one(StageRail).show(self.plan, self._stage)
-            if event.key in "123456789":
-                event.stop()
-                self._open_stage(int(event.key) - 1)
+            self._gone()
+            self._open_stage(number - 1)
 
     def _open_stage(self, number: int) -> None:
         self._going = False
@@ -532,18 +547,20 @@ class BuildScreen(Screen[None]):
             None,
         )
         if running is not None:
-            self.act(f"ended: {spec.title}", lambda project: changes.timer_ended(project, running.id, now))
-            self.say(f"{spec.title} ended after {span(now - running.started)}.")
+            if self.act(
+                f"ended: {spec.title}", lambda project: changes.timer_ended(project, running.id, now)
+            ):
+                self.say(f"{spec.title} ended after {span(now - running.started)}.")
             return
         rule = spec.rule_for(self.opened.project.file, subject)
         if rule is None:
             self.say(f"{spec.title}: its time is not known yet. Enter it with the numbers below.")
             return
-        self.act(
+        if self.act(
             f"started: {spec.title}",
             lambda project: changes.timer_started(project, spec.id, rule, subject.path, now),
-        )
-        self.say(f"{spec.title}: {rule}, from now.")
+        ):
+            self.say(f"{spec.title}: {rule}, from now.")
 
     def action_heard(self) -> None:
         """Quiet the first alarm that rings."""
@@ -570,23 +587,22 @@ class BuildScreen(Screen[None]):
     async def _accept(self, same: tuple[PlannedFinding, ...]) -> None:
         finding = same[0].finding
         units = self.opened.project.units
-        reason = await self.app.push_screen_wait(
-            Ask("Why is this all right?", finding.text.say(units), same[0].reason)
-        )
-        if reason is None:
-            return
-        now = self.clock.now()
 
-        def accepted(project: Project) -> Project:
-            for planned in same:
-                held = planned.finding
-                value = show(held.value.value, held.value.kind, units) if held.value is not None else None
-                project = changes.finding_accepted(
-                    project, held.rule, planned.subject, reason, now, value, held.level.value
-                )
-            return project
+        def accept(reason: str) -> bool:
+            now = self.clock.now()
 
-        self.act("accepted a finding", accepted)
+            def accepted(project: Project) -> Project:
+                for planned in same:
+                    held = planned.finding
+                    value = show(held.value.value, held.value.kind, units) if held.value is not None else None
+                    project = changes.finding_accepted(
+                        project, held.rule, planned.subject, reason, now, value, held.level.value
+                    )
+                return project
+
+            return self.act("accepted a finding", accepted)
+
+        await self._asked("Why is this all right?", finding.text.say(units), same[0].reason, accept)
 
     def action_not_needed(self) -> None:
         """Waive the check under the cursor."""
@@ -598,25 +614,37 @@ class BuildScreen(Screen[None]):
 
     @work
     async def _waive(self, row: CheckRow) -> None:
-        reason = await self.app.push_screen_wait(Ask("Why is it not needed?", row.check.check.text))
-        if reason is not None:
-            check = row.check
-            self.act(
+        check, stage = row.check, self.stage.stage.id
+
+        def waive(reason: str) -> bool:
+            return self.act(
                 f"not needed: {check.check.text}",
                 lambda project: changes.check_waived(
-                    project, self.stage.stage.id, check.check.id, check.subject.path, reason, self.clock.now()
+                    project, stage, check.check.id, check.subject.path, reason, self.clock.now()
                 ),
                 self._following(row),
             )
+
+        await self._asked("Why is it not needed?", check.check.text, "", waive)
 
     @work
     async def action_note(self) -> None:
         """Write a note about what is open."""
         subject = self.scope.path
-        text = await self.app.push_screen_wait(Ask("Note", f"about {subject}"))
-        if text is not None:
-            self.act("note", lambda project: changes.noted(project, subject, text, self.clock.now()))
+
+        def note(text: str) -> bool:
+            return self.act("note", lambda project: changes.noted(project, subject, text, self.clock.now()))
+
+        if await self._asked("Note", f"about {subject}", "", note):
             self.say("Noted.")
+
+    async def _asked(self, question: str, about: str, first: str, act: Callable[[str], bool]) -> bool:
+        """Ask for a text and act on it; where that cannot be, ask again with the text still there."""
+        text = await self.app.push_screen_wait(Ask(question, about, first))
+        while text is not None and not act(text):
+            why = str(self.query_one("#message", Static).content)
+            text = await self.app.push_screen_wait(Ask(question, about, text, why))
+        return text is not None
 
     def action_insert_lift(self) -> None:
         """Insert a lift below the one that is open."""
@@ -709,6 +737,7 @@ class BuildScreen(Screen[None]):
         self.query_one("#editor-label", Label).update(Content(f"{title}  ·  {place}{example}"))
         field = self.query_one("#editor-input", Input)
         self.query_one("#editor-fault", Label).set_class(False, "-shown")
+        self._show_following()
         self.query_one("#editor").set_class(True, "-shown")
         with self.prevent(Input.Changed):
             field.value = typed
@@ -759,6 +788,7 @@ class BuildScreen(Screen[None]):
         self._fault("")
         self._draft = plan(project)
         self._show()
+        self._show_following()
 
     def _with_typed(self, project: Project, typed: str) -> Project:
         assert self._editing is not None
@@ -776,6 +806,14 @@ class BuildScreen(Screen[None]):
         if isinstance(held, Measure) and typed.strip() == held.text:
             return changes.value_at(self.opened.project, path)
         return typed_with_unit(typed, value, kind, self.opened.project.units)
+
+    def _show_following(self) -> None:
+        """Under the field the calculator's first figures, which lie out of sight on a small terminal."""
+        row, units = self.query_one(Worksheet).row, self.plan.project.units
+        result = row.answer.result if isinstance(row, InputRow | AnswerRow) else None
+        figures = result.figures[:2] if result is not None else ()
+        text = "   ".join(f"{figure.title} {figure.text(units)}" for figure in figures)
+        self.query_one("#editor-follows", Label).update(Content(text and f"→ {text}"))
 
     def _fault(self, text: str) -> None:
         label = self.query_one("#editor-fault", Label)

@@ -132,7 +132,8 @@ def _check(check: CheckState, now: Standing, zone: tzinfo | None, width: int) ->
         lines += wrapped(f"First: {CHECKS[before][1].text}", width, "amber", indent=2, first=0)
     timer = check.check.timer
     if timer is not None:
-        lines.append(())
+        if lines[-1]:
+            lines.append(())
         running = [
             held for held in now.timers if held.timer == timer.id and held.subject == check.subject.path
         ]

@@ -9,7 +9,7 @@ import unicodedata
 from dataclasses import dataclass
 from typing import Literal
 
-from rich.cells import cell_len, set_cell_size
+from rich.cells import cell_len, chop_cells, set_cell_size
 
 Role = Literal["text", "strong", "dim", "title", "amber", "red", "green", "teal", "tan", "key"]
 
@@ -59,6 +59,8 @@ def clipped(spans: Line, width: int) -> Line:
     """A line of at most `width` cells; what is cut off ends in an ellipsis."""
     if width_of(spans) <= width:
         return spans
+    if width <= 0:
+        return ()
     made: list[Span] = []
     left = max(0, width - 1)
     for span in spans:
@@ -88,7 +90,7 @@ def wrapped(
     start = indent if first is None else first
     held, size = "", start
     for word in plain(text).split():
-        for piece in _pieces(word, room - indent):
+        for piece in chop_cells(word, room - max(start, indent)):
             cells = cell_len(piece)
             if held and size + 1 + cells > room:
                 lines.append((Span(" " * (start if not lines else indent)), Span(held, role)))
@@ -98,17 +100,3 @@ def wrapped(
                 held = f"{held} {piece}" if held else piece
     lines.append((Span(" " * (start if not lines else indent)), Span(held, role)))
     return lines
-
-
-def _pieces(word: str, room: int) -> list[str]:
-    """A word cut where it is longer than a line."""
-    pieces = []
-    while cell_len(word) > room:
-        head = word
-        while cell_len(head) > room:
-            head = head[:-1]
-        if not head:
-            break
-        pieces.append(head)
-        word = word[len(head) :]
-    return [*pieces, word]

@@ -6,6 +6,8 @@ from functools import partial
 from typing import Any
 
 from textual.command import DiscoveryHit, Hit, Hits, Provider
+from textual.content import Content
+from textual.fuzzy import Matcher
 
 from workshop.tui.actions import BUILD_ACTIONS
 
@@ -16,7 +18,7 @@ class ActionSearch(Provider):
     async def discover(self) -> Hits:
         """All of them, before anything is typed."""
         for words, run in self._actions():
-            yield DiscoveryHit(words, run)
+            yield DiscoveryHit(Content(words), run)
 
     async def search(self, query: str) -> Hits:
         """Those whose words match."""
@@ -24,7 +26,7 @@ class ActionSearch(Provider):
         for words, run in self._actions():
             score = matcher.match(words)
             if score > 0:
-                yield Hit(score, matcher.highlight(words), run)
+                yield Hit(score, _found(matcher, words), run)
 
     def _actions(self) -> list[tuple[str, partial[Any]]]:
         from workshop.tui.build_screen import BuildScreen
@@ -58,10 +60,19 @@ class FigureSearch(Provider):
                     if score > 0:
                         yield Hit(
                             score,
-                            matcher.highlight(words),
+                            _found(matcher, words),
                             partial(screen.show_figure, stage.stage.id, answer, figure.id),
                             help=answer.calculator.title,
                         )
+
+
+def _found(matcher: Matcher, words: str) -> Content:
+    """The words with what matched lit up. The matcher's own `highlight` reads its words as markup."""
+    found = Content(words)
+    _score, offsets = matcher.fuzzy_search.match(matcher.query, words)
+    for offset in offsets:
+        found = found.stylize(matcher.match_style, offset, offset + 1)
+    return found
 
 
 def action_commands() -> type[Provider]:

@@ -40,7 +40,9 @@ class Reader(ModalScreen[None]):
 
     def _show(self) -> None:
         pane = self.query_one(ScrollPane)
-        pane.show(self._lines(max(20, pane.scrollable_content_region.width)))
+        lines = self._lines(max(20, pane.scrollable_content_region.width))
+        pane.styles.height = len(lines)
+        pane.show(lines)
 
     def action_scroll(self, steps: int) -> None:
         """Scroll by lines."""
