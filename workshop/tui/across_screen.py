@@ -43,7 +43,10 @@ def across(plan: Plan, now: Standing, zone: tzinfo | None, width: int, height: i
             *(_centred((Span(row, role),), width) for row in rows),
             (),
             _centred(
-                line((f"{late} {when}: ", role if first.ringing else "dim"), at_zero(first.timer, deadline.state)),
+                line(
+                    (f"{late} {when}: ", role if first.ringing else "dim"),
+                    at_zero(first.timer, deadline.state),
+                ),
                 width,
             ),
         ]

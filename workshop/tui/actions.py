@@ -61,6 +61,9 @@ BUILD_ACTIONS: Final = (
     Action("note", "n", "note", "Write a note into the journal"),
     Action("insert_lift", "i", "", "Insert a lift below the one open, on the lifts stage"),
     Action("next_open", "w", "what next", "Go to the next check that waits for nothing"),
+    Action(
+        "across", "v", "across room", "The nearest deadline as large as there is room, for across the room"
+    ),
     Action("undo", "u", "undo", "Take the last action back"),
     Action("keys", "question_mark", "keys", "All keys", shown_as="?"),
     Action("leave", "q", "leave", "Back to the list of projects, or out"),

@@ -15,6 +15,10 @@ from workshop.tui.lines import Line
 from workshop.tui.pane import ScrollPane
 
 
+MARGIN = 6
+"""Lines that stay free above, below and inside the frame."""
+
+
 class Reader(ModalScreen[None]):
     """Shows what `lines(width)` gives until it is left."""
 
@@ -41,7 +45,7 @@ class Reader(ModalScreen[None]):
     def _show(self) -> None:
         pane = self.query_one(ScrollPane)
         lines = self._lines(max(20, pane.scrollable_content_region.width))
-        pane.styles.height = len(lines)
+        pane.styles.height = min(len(lines), max(3, self.size.height - MARGIN))
         pane.show(lines)
 
     def action_scroll(self, steps: int) -> None:

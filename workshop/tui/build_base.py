@@ -1,0 +1,208 @@
+"""What every part of the build screen stands on: the open project, its plan, and showing both."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from datetime import tzinfo
+from pathlib import Path as FilePath
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from textual.content import Content
+from textual.screen import Screen
+from textual.timer import Timer
+from textual.widgets import Static
+
+from workshop.clock import Clock
+from workshop.plan import Answer, Plan, StagePlan, plan
+from workshop.project.faults import FileFault, FileFaults
+from workshop.project.opened import Opened
+from workshop.project.path import NoSuchPlace, Path
+from workshop.project.project import Project
+from workshop.quantity import Kind
+from workshop.standing import happening, standing
+from workshop.tui.ask import Ask
+from workshop.tui.detail import detail
+from workshop.tui.header_line import HeaderLine, Heading
+from workshop.tui.lines import line, wrapped
+from workshop.tui.pane import ScrollPane
+from workshop.tui.rows import (
+    Row,
+    Scope,
+    rows,
+    scope_for,
+    scopes,
+)
+from workshop.tui.scope_line import ScopeLine
+from workshop.tui.stage_rail import StageRail
+from workshop.tui.timer_strip import TimerStrip
+from workshop.tui.worksheet import Worksheet
+
+REPEAT = 0.3
+"""Two presses of one key within this many seconds are one: a glove bounces."""
+
+
+class BuildBase(Screen[None]):
+    """A project that is open, the page of it that is shown, and acting on it."""
+
+    def __init__(self, path: FilePath, clock: Clock) -> None:
+        """Open a project file; raises FileFault or FileFaults."""
+        super().__init__()
+        self.HORIZONTAL_BREAKPOINTS = [(0, "-slim"), (70, "-middling"), (100, "-wide"), (160, "-vast")]
+        self.VERTICAL_BREAKPOINTS = [(0, "-tiny"), (18, "-short"), (30, "-tall")]
+        self.opened = Opened(path, clock.wall)
+        self.clock = clock
+        self._plan = plan(self.opened.project)
+        self._draft: Plan | None = None
+        self._standing = standing(self._plan, clock.now())
+        self._stage = self._standing.stage
+        self._scope: dict[str, str] = {self._stage: self._standing.subject}
+        self._expanded: frozenset[str] = frozenset()
+        self._editing: tuple[Path, Kind | None] | None = None
+        self._going = False
+        self._pressed: tuple[str, float] = ("", 0.0)
+        self._rang = 0.0
+        self._save_fault = ""
+        self._said_until = 0.0
+        self._ticking: Timer | None = None
+
+    @property
+    def plan(self) -> Plan:
+        """The plan shown: that of a value half typed, where one is being edited."""
+        return self._draft or self._plan
+
+    @property
+    def zone(self) -> tzinfo | None:
+        """The shop's time zone, None for the system's."""
+        shop = self.opened.project.file.shop
+        return ZoneInfo(shop.zone) if shop is not None and shop.zone is not None else None
+
+    @property
+    def stage(self) -> StagePlan:
+        """The open stage."""
+        return self.plan.stage(self._stage)
+
+    @property
+    def scope(self) -> Scope:
+        """The part of the stage that is open."""
+        known = scopes(self.stage)
+        wanted = self._scope.get(self._stage, "")
+        by_path = {scope.path: scope for scope in known}
+        if wanted in by_path:
+            return by_path[wanted]
+        casting = happening(self._plan, self._standing)[0]
+        unfinished = [scope for scope in known if scope.done < scope.total] or list(known)
+        return next((scope for scope in unfinished if scope.path.split("/")[0] == casting), unfinished[0])
+
+    def _show(self, cursor: str | None = None) -> None:
+        """Everything, from the plan and the moment."""
+        shown, now = self.plan, self._standing
+        self.query_one(StageRail).show(shown, self._stage, self._going)
+        stage, scope = self.stage, self.scope
+        known = scopes(stage)
+        place = [held.path for held in known].index(scope.path) + 1
+        left = line((stage.stage.title.upper(), "title"), (f"  {scope.title}", "tan"))
+        right = line((f"◂ {place} of {len(known)} ▸", "dim")) if len(known) > 1 else ()
+        self.query_one(ScopeLine).show(left, right)
+        beside = self.query_one("#detail").display
+        listed = rows(stage, now, scope, shown.project, self.zone, self._expanded, cautions=not beside)
+        self.query_one(Worksheet).show(listed, cursor)
+        self.query_one(TimerStrip).show(now, self.zone)
+        self._show_header()
+
+    def _show_header(self) -> None:
+        now = self._standing
+        project = self.opened.project
+        casting, what = happening(self._plan, now)
+        if self._save_fault:
+            saved: tuple[str, Any] = ("NOT SAVED", "red")
+        elif self.opened.unsaved:
+            saved = ("saving", "dim")
+        else:
+            saved = ("saved", "green")
+        age = now.shop.age(now.now) if now.shop is not None else now.now - now.now
+        self.query_one(HeaderLine).show(
+            Heading(
+                project.file.project.name or self.opened.path.stem,
+                casting,
+                what,
+                now.shop,
+                age,
+                project.units,
+                *saved,
+            )
+        )
+
+    def _show_detail(self, row: Row | None) -> None:
+        pane = self.query_one("#detail", ScrollPane)
+        if pane.display:
+            width = max(20, pane.scrollable_content_region.width)
+            lines = detail(row, self._standing, self.plan.project.units, self.zone, width)
+            cautions = self.stage.stage.cautions
+            care = [shown for text in cautions for shown in wrapped(text, width, "dim", indent=2, first=0)]
+            pane.show([*lines, (), (), line(("TAKE CARE", "title")), *care])
+
+    def say(self, text: str, seconds: float = 6.0) -> None:
+        """Words over the timers for a while."""
+        message = self.query_one("#message", Static)
+        message.update(Content(text))
+        message.set_class(True, "-shown")
+        self._said_until = time.monotonic() + seconds
+
+    def act(self, name: str, action: Callable[[Project], Project], cursor: str | None = None) -> bool:
+        """Do an action and show what follows; False, with the reason said, where it cannot be."""
+        try:
+            self.opened.act(name, action)
+        except FileFaults as faults:
+            self.say(in_short(faults))
+            return False
+        except FileFault as fault:
+            self.say(str(fault), 30)
+            return False
+        except NoSuchPlace as gone:
+            self.say(f"{gone} is no longer in the file.")
+            return False
+        self._replan(cursor)
+        return True
+
+    def _replan(self, cursor: str | None = None) -> None:
+        self._draft = None
+        self._plan = plan(self.opened.project)
+        self._standing = standing(self._plan, self.clock.now())
+        self._show(cursor)
+
+    def _bounced(self, action: str) -> bool:
+        """Whether this press repeats the last one within a blink."""
+        last, at = self._pressed
+        moment = time.monotonic()
+        self._pressed = (action, moment)
+        return last == action and moment - at < REPEAT
+
+    async def _asked(self, question: str, about: str, first: str, act: Callable[[str], bool]) -> bool:
+        """Ask for a text and act on it; where that cannot be, ask again with the text still there."""
+        text = await self.app.push_screen_wait(Ask(question, about, first))
+        while text is not None and not act(text):
+            why = str(self.query_one("#message", Static).content)
+            text = await self.app.push_screen_wait(Ask(question, about, text, why))
+        return text is not None
+
+    def show_subject(self, stage: str, subject: str, cursor: str | None = None) -> None:
+        """Open the page of a stage on which a subject stands."""
+        self._stage = stage
+        self._scope[stage] = scope_for(subject, scopes(self.stage))
+        self._show(cursor)
+
+    def show_figure(self, stage: str, answer: Answer, figure: str) -> None:
+        """Open a calculator and stand on one of its figures."""
+        key = f"{answer.calculator.id}@{answer.subject}"
+        self._expanded |= {key}
+        self.show_subject(stage, answer.subject, f"figure:{key}:{figure}")
+
+
+def in_short(error: Exception) -> str:
+    """What is wrong and how to mend it, without the file's name: the maker sees the field."""
+    if isinstance(error, FileFaults):
+        fault = error.faults[0]
+        return f"{fault.what}; {fault.mend}" if fault.mend else fault.what
+    return str(error)
