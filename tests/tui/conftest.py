@@ -38,8 +38,8 @@ BOUNCE = 0.31
 """Seconds between two presses that are meant: a little more than the 0.3 s within which a glove bounces."""
 PATIENCE = 10.0
 """Seconds to wait for what has to come; a test that runs into it has failed."""
-HOPS = 4
-"""Queues through which a key goes: the program's, the screen's, the focused widget's, and back."""
+HOPS = 8
+"""Queues that a key may pass: the program's, the focused widget's, its parents' up to the screen, and on."""
 SIZES = ((80, 24), (120, 36), (200, 50), (60, 20))
 
 
@@ -93,17 +93,21 @@ class Shop:
     async def _strike(self, key: str, sign: str | None) -> None:
         """One key, through the program's own queue. Pilot's `press` waits two idle spells for each."""
         self.app.post_message(Key(key, sign))
-        for _ in range(HOPS):
-            await self.pilot.pause(0)
+        await self._dealt_with()
 
     async def settle(self) -> None:
         """Wait until messages and saves are dealt with; a question that stands open is not waited for."""
-        await self.pilot.pause()
+        await self._dealt_with()
         saves = [held for held in self.app.workers if held.group == "save" and not held.is_finished]
         if saves:
             with suppress(WorkerFailed):
                 await self.app.workers.wait_for_complete(saves)
-            await self.pilot.pause()
+            await self._dealt_with()
+
+    async def _dealt_with(self) -> None:
+        """Every message that is under way, and those it brings about."""
+        for _ in range(HOPS):
+            await self.pilot.pause(0)
 
     async def until(self, reached: Callable[[], bool], what: str) -> None:
         """Wait for the program's own intervals to bring something about."""
@@ -210,7 +214,8 @@ Start = Callable[..., AbstractAsyncContextManager[Shop]]
 def shop_clock(monkeypatch: pytest.MonkeyPatch) -> ShopClock:
     """The shop's clock at the evening of the second pour."""
     held = ShopClock()
-    monkeypatch.setattr("workshop.tui.build_screen.time", SimpleNamespace(monotonic=lambda: held.keys))
+    for module in ("build_base", "build_screen"):
+        monkeypatch.setattr(f"workshop.tui.{module}.time", SimpleNamespace(monotonic=lambda: held.keys))
     return held
 
 
