@@ -204,9 +204,66 @@ def show_plan(file: str, stage: str | None, as_json: bool) -> None:
         more = {"standing": standing_json(now)} if settings.at is not None else None
         _written(plan_json(made, stage, more))
         return
-    from workshop.terminal import plan_text, printed, standing_lines
+    from workshop.returning import coming_back
+    from workshop.terminal import plan_text, printed, returning_lines, standing_lines
 
-    printed(plan_text(made, stage, standing_lines(made, now)))
+    back = coming_back(made, now, None, now.now)
+    lines = (*standing_lines(made, now), *returning_lines(back, project.units))
+    printed(plan_text(made, stage, lines))
+
+
+@main.command("export", short_help="Write a project FILE as a journal and the like.")
+@click.argument("file")
+@click.option("--as", "kind", metavar="KIND", required=True, help="What to write, such as journal.")
+@click.option(
+    "-o", "--output", type=click.Path(path_type=Path), metavar="PATH", help="Where to write it; else to here."
+)
+@everywhere
+def export(file: str, kind: str, output: Path | None) -> None:
+    """Write what a project FILE holds in a form for others: --as journal."""
+    from workshop.exports import EXPORTS
+
+    held = EXPORTS.get(kind)
+    if held is None:
+        raise Refused(one_line(f"--as: there is no export {kind!r}; {instead(kind, list(EXPORTS))}"))
+    settings = given_settings()
+    path = settings.file(file)
+    project = _read(path)
+    made = held.make(project, settings.now(project.file.shop.zone))
+    if output is None:
+        click.echo(made, nl=False)
+        return
+    if output.exists() and output.resolve() == path.resolve():
+        raise Refused(one_line(f"-o: {output} is the project itself; choose another file."))
+    try:
+        output.write_bytes(made)
+    except OSError as error:
+        said = error.strerror or str(error)
+        raise Refused(one_line(f"-o: {output} cannot be written ({said}); choose another place.")) from error
+    click.echo(one_line(f"Wrote {output}"))
+
+
+@main.command("history", short_help="List the older copies of a project FILE.")
+@click.argument("file")
+@as_json_option
+@everywhere
+def history(file: str, as_json: bool) -> None:
+    """List the older copies kept of a project FILE, the newest first."""
+    from zoneinfo import ZoneInfo
+
+    from workshop.project.older import older_copies
+
+    path = given_settings().file(file)
+    zone = _read(path).file.shop.zone
+    copies = older_copies(path)
+    where = ZoneInfo(zone) if zone is not None else None
+    if as_json:
+        _written([{"at": copy.at.astimezone(where).isoformat(), "path": str(copy.path)} for copy in copies])
+        return
+    for copy in copies:
+        click.echo(one_line(f"{copy.at.astimezone(where):%Y-%m-%d %H:%M:%S}  {copy.path}"))
+    if not copies:
+        click.echo(one_line(f"No older copy of {path.name} is kept yet."))
 
 
 # Calculators

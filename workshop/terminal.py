@@ -14,8 +14,10 @@ from rich.text import Text
 
 from workshop.calculator import Calculation, Calculator, InputField
 from workshop.figures import Figure, Finding, Level, Number, Table
+from workshop.meanwhile import old
 from workshop.plan import Answer, CheckState, Plan, StagePlan
 from workshop.quantity import DURATION, METRIC, Amount, Units, show
+from workshop.returning import Return
 from workshop.standing import Standing, at_zero, happening, timer_title
 
 WIDTH = 80
@@ -180,6 +182,17 @@ def standing_lines(plan: Plan, held: Standing) -> Iterator[str]:
             yield f"{name}: rings{state} since {show(-left, DURATION)}; {at_zero(timer.timer)}"
         else:
             yield f"{name}: {show(left, DURATION)} left{state}"
+
+
+def returning_lines(held: Return, units: Units) -> Iterator[str]:
+    """What a maker should know on coming back; nothing where the page is not worth showing."""
+    if not held.applies:
+        return
+    yield f"You were away for {old(held.away)}."
+    for title, rows in held.sections:
+        yield f"{title}:"
+        for row in rows:
+            yield f"- {row.say(units)}"
 
 
 def plan_text(plan: Plan, only: str | None = None, standing: Iterable[str] = ()) -> Iterator[RenderableType]:

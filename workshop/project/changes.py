@@ -103,9 +103,9 @@ def edited(project: Project, path: Path, text: Any, now: datetime) -> Project:
     """The project with a value typed at a place (None: unknown again), and a line in the journal."""
     before = _text(project, path)
     changed = project.without(path) if text is None else project.with_value(path, text)
-    after = "unknown" if text is None else _one_line(str(text))
+    after = "unknown" if text is None else one_line(str(text))
     line = f"{stamp(project, now)} | {spell(path)} | {before} | {after}"
-    return _journal(changed, "changes", line)
+    return journalled(changed, "changes", line)
 
 
 def stamp(project: Project, now: datetime) -> str:
@@ -123,15 +123,16 @@ def value_at(project: Project, path: Path) -> Any:
 
 def _text(project: Project, path: Path) -> str:
     held = value_at(project, path)
-    return "unknown" if held is None else _one_line(str(held))
+    return "unknown" if held is None else one_line(str(held))
 
 
-def _one_line(text: str) -> str:
+def one_line(text: str) -> str:
     """Text that fits a journal line: its columns are parted by bars and it ends with the line."""
     return re.sub(r"\s*[|\r\n]+\s*", " / ", text).strip()
 
 
-def _journal(project: Project, column: str, line: str) -> Project:
+def journalled(project: Project, column: str, line: str) -> Project:
+    """The project with one more line in a column of its journal: `changes`, `photos`, `notes`, `struck`."""
     path: Path = ("record", "journal", column)
     try:
         lines = list(find(project.document, path))
@@ -142,7 +143,7 @@ def _journal(project: Project, column: str, line: str) -> Project:
 
 def noted(project: Project, subject: str, text: str, now: datetime) -> Project:
     """The project with a note in its journal."""
-    return _journal(project, "notes", f"{stamp(project, now)} | {subject} | {_one_line(text)}")
+    return journalled(project, "notes", f"{stamp(project, now)} | {subject} | {one_line(text)}")
 
 
 def check_done(
@@ -165,7 +166,7 @@ def check_waived(
     """The project with a check accepted as not needed."""
     return project.with_value(
         ("record", "done", stage, subject, check),
-        {"at": local(project, now), "not-needed": _one_line(reason)},
+        {"at": local(project, now), "not-needed": one_line(reason)},
     )
 
 
@@ -173,7 +174,7 @@ def check_struck(project: Project, stage: str, check: str, subject: str, now: da
     """The project with a check open again; that it was done stays in the journal as struck."""
     path: Path = ("record", "done", stage, subject, check)
     line = f"{stamp(project, now)} | {spell(path)} | {_text(project, path)}"
-    return _journal(project.without(path), "struck", line)
+    return journalled(project.without(path), "struck", line)
 
 
 def finding_accepted(
@@ -191,7 +192,7 @@ def finding_accepted(
         row["value"] = value
     if level is not None:
         row["level"] = level
-    return project.with_value(("record", "accepted", rule, subject), {**row, "reason": _one_line(reason)})
+    return project.with_value(("record", "accepted", rule, subject), {**row, "reason": one_line(reason)})
 
 
 def timer_started(project: Project, timer: str, rule: str, subject: str, now: datetime) -> Project:
@@ -261,32 +262,71 @@ class History:
         design = [change for change in inverse(list(step.changed)) if change.path[0] != "record"]
         document = apply(project.document, design)
         struck: list[str] = []
-        for change in reversed(step.changed):
+        leaves = [leaf for whole in step.changed for leaf in _leaves(whole)]
+        for change in reversed(leaves):
             if change.path[:2] == ("record", "journal"):
                 document, lines = _without_lines(document, change)
                 struck += lines
             elif change.path[0] == "record" and change.path != _COUNTER:
                 document = apply(document, inverse([change]))
-                struck.append(f"{spell(change.path)} | {_one_line(str(_plain(change.new)))}")
+                struck += [f"{spell(change.path)} | {row}" for row in _came(change)]
         restored = project.with_document(document)
         for line in struck:
-            restored = _journal(restored, "struck", f"{stamp(project, now)} | {line}")
+            restored = journalled(restored, "struck", f"{stamp(project, now)} | {line}")
         return History(self.steps[:-1]), restored, step.name
 
 
+def _leaves(change: Change) -> list[Change]:
+    """A change of the record row by row, also where the record or one of its tables came or went whole."""
+    if change.path[0] == "record" and len(change.path) <= 2:
+        old = {} if isinstance(change.old, Absent) else change.old
+        new = {} if isinstance(change.new, Absent) else change.new
+        if isinstance(old, Mapping) and isinstance(new, Mapping):
+            return [leaf for inner in changes(old, new, change.path) for leaf in _leaves(inner)]
+    return [change]
+
+
 def _without_lines(document: Mapping[str, Any], change: Change) -> tuple[dict[str, Any], list[str]]:
-    """A document without the journal lines that a change added, and those lines; struck ones stay."""
-    if change.path == ("record", "journal", "struck") or not isinstance(change.new, list):
+    """A document without the journal lines that a change added, and those lines; lines it took come back.
+
+    Struck lines stay.
+    """
+    if change.path == ("record", "journal", "struck"):
         return dict(document), []
-    added = change.new[len(change.old) if isinstance(change.old, list) else 0:]
+    old = change.old if isinstance(change.old, list) else []
+    new = change.new if isinstance(change.new, list) else []
+    added, taken = _beyond(new, old), _beyond(old, new)
     try:
         left = list(find(document, change.path))
     except NoSuchPlace:
-        return dict(document), added
+        left = []
     for line in added:
         if line in left:
             del left[len(left) - 1 - left[::-1].index(line)]
-    return dict(put(document, change.path, left) if left else drop(document, change.path)), added
+    for line in taken:
+        left.insert(old.index(line), line)
+    if left:
+        return dict(put(document, change.path, left)), added
+    return apply(document, [Change(change.path, new, ABSENT)]), added
+
+
+def _beyond(lines: list[Any], others: list[Any]) -> list[Any]:
+    """The lines that the others do not hold, each as often as it stands there more often."""
+    spare = list(others)
+    left = []
+    for line in lines:
+        if line in spare:
+            spare.remove(line)
+        else:
+            left.append(line)
+    return left
+
+
+def _came(change: Change) -> list[str]:
+    """What a change of the record brought, in words: of a list only the rows that were not there before."""
+    if isinstance(change.new, list) and isinstance(change.old, list):
+        return [one_line(str(_plain(row))) for row in _beyond(change.new, change.old)]
+    return [one_line(str(_plain(change.new)))]
 
 
 _COUNTER: Final[Path] = ("record", "timers-started")
