@@ -3,6 +3,7 @@
 import math
 import re
 from collections.abc import Iterator, Mapping
+from datetime import datetime, timedelta
 from decimal import Decimal
 from types import MappingProxyType
 from typing import Any
@@ -68,8 +69,13 @@ def is_choice(project: Project, path: Path) -> bool:
 
 
 def changed(project: Project, path: Path, factor: float) -> Any:
-    """The value with its numbers scaled: a ratio by its first part, a count to the next whole number."""
+    """The value with its numbers scaled: a ratio by its first part, a count to the next whole number.
+
+    A time goes a minute later or earlier.
+    """
     held, value = find(project.document, path), project.at(path)
+    if isinstance(held, datetime):
+        return held + timedelta(minutes=1 if factor > 1 else -1)
     if isinstance(held, str):
         count = 1 if isinstance(value, Measure) and value.kind is RATIO else 0
         return re.sub(

@@ -12,11 +12,13 @@ ROOT = Path(__file__).parent.parent
 SOURCE = ROOT / "workshop"
 
 LAYERS = (
-    {"tui", "sheets", "cli", "options", "terminal", "__main__"},
-    {"settings", "plan", "schedule", "costing", "standing", "shapes", "filling"},
-    {"stages", "calculators"},
+    {"tui", "sheets", "cli", "options", "terminal", "exports", "__main__"},
+    {"settings", "plan", "schedule", "costing", "standing", "shapes", "filling",
+     "checking", "likeliest", "journal", "journal_entries", "striking", "meanwhile", "stock", "returning",
+     "shelf"},
+    {"stages", "calculators", "pictures"},
     {"desk", "trade", "project"},
-    {"calculator", "reference", "figures", "quantity", "clock"},
+    {"calculator", "reference", "figures", "quantity", "clock", "raster"},
 )
 """From the screens down. A module may import from its own layer and from those below."""
 

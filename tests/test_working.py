@@ -15,6 +15,96 @@ from workshop.quantity import KINDS, LENGTH, MONEY, Amount, Kind, Units, registr
 from workshop.shapes import unit_name
 
 BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
+    "batches": (
+        {"mass": "6.2 kg"},
+        {
+            "mass": "14 lb",
+            "bucket": "1 gal",
+            "bucket-fraction": "60 %",
+            "pot-life": "3 h",
+            "pot-mass": "1 kg",
+            "pot-temperature": "23 °C",
+            "temperature": "86 °F",
+            "resin-density": "1.09 kg/L",
+            "elapsed": "50 min",
+            "temperature-low": "50 °F",
+            "least-temperature": "15 °C",
+        },
+        {"mass": "3 kg", "bucket": "2 L", "pot-life": "40 min"},
+    ),
+    "dew-point": (
+        {"temperature": "20 °C", "humidity": "50 %"},
+        {"temperature": "68 °F", "humidity": "85 %", "surface": "62 °F"},
+    ),
+    "drill-depth": (
+        {"part-thickness": "1 3/4 in"},
+        {
+            "part-thickness": "45 mm",
+            "through": "5 mm",
+            "keep": "8 mm",
+            "point": "4 mm",
+            "screw": "60 mm",
+        },
+        {"part-thickness": "10 mm", "keep": "8 mm", "point": "4 mm"},
+    ),
+    "flood-coat": (
+        {"area": "0.56 m²"},
+        {
+            "area": "6 ft²",
+            "thickness": "1/4 in",
+            "edge-area": "1 ft²",
+            "loss": "10 %",
+            "resin-density": "9.2 lb/gal",
+        },
+        {"area": "0.5 m²", "thickness": "1 mm"},
+    ),
+    "form-parts": (
+        {"length": "1400 mm", "width": "400 mm", "depth": "52 mm", "board": "18 mm"},
+        {
+            "length": "55 in",
+            "width": "16 in",
+            "depth": "2 in",
+            "trim": "3/4 in",
+            "freeboard": "3/8 in",
+            "board": "3/4 in",
+            "bead": "1/4 in",
+            "fillet": "3/8 in",
+            "cartridge": "10 fl oz",
+            "fixing-spacing": "10 in",
+        },
+    ),
+    "pack-sizes": (
+        {"need": "6.2 kg", "packs": '[["1.5 kg", "39.50 EUR"], ["7.5 kg", "142.00 EUR"]]'},
+        {"need-volume": "1 qt", "packs": '[["0.5 L", "31.00 EUR"]]'},
+        {"need-length": "19 ft", "packs": '[["5 m", "46.00 EUR"]]'},
+        {"need-count": "12", "packs": '[["100", "14.90 EUR"], ["10", "1.80 EUR"]]'},
+        {"need": "0 kg", "packs": '[["1.5 kg", "39.50 EUR"]]'},
+    ),
+    "rail-level": (
+        {"readings": "[[0, 0, 92.1], [640, 0, 93.3], [640, 1500, 92.2]]", "tolerance": "1/32 in"},
+        {
+            "heights": "[92.1, 92.3]",
+            "span": "25 in",
+            "load": "26 lb",
+            "section": "[40, 40, 2]",
+            "modulus": "70 GPa",
+        },
+        {"span": "1.2 m", "load": "30 kg", "inertia": "1.34 cm⁴"},
+    ),
+    "saw-reach": (
+        {"thickness": "45 mm", "depth-on-rail": "50 mm"},
+        {"thickness": "2 1/8 in", "depth-on-rail": "2 in", "depth-off-rail": "2 1/4 in"},
+        {"thickness": "90 mm", "depth-on-rail": "50 mm"},
+        {"thickness": "120 mm", "depth-on-rail": "50 mm", "depth-off-rail": "54 mm"},
+    ),
+    "slot-length": (
+        {"movement": "3 mm", "bolt": "6 mm"},
+        {"movement": "-3/8 in", "bolt": "1/4 in", "position": "75 %"},
+    ),
+    "tip-over": (
+        {"mass": "50 kg", "inside": "300 mm", "outside": "100 mm"},
+        {"mass": "22 lb", "inside": "4 in", "outside": "10 in", "push-height": "40 in"},
+    ),
     "resin-volume": (
         {"length": "1400 mm", "width": "400 mm", "depth": "23 mm"},
         {
@@ -236,6 +326,13 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
         {"voids": "[[45, 38, 60, 1]]", "rated-depth": "25 mm", "least-depth": "5 mm"},
     ),
     "wood-density": (
+        {
+            "species": "ash, white",
+            "moisture": "11 %",
+            "moisture-limit": "10 %",
+            "moisture-before": "12.5 %",
+            "between": "14 d",
+        },
         {"species": "ash, white", "moisture": "9 %"},
         {"species": "walnut, black", "moisture": "45 %"},
     ),

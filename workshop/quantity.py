@@ -215,6 +215,20 @@ FREQUENCY = Kind(
     "a number of lifts a minute", "1 / second", metric=(Scale("/min", 2),), example="0.2 /min", bare="/min"
 )
 FORCE = Kind("a force", "newton", metric=(Scale("N", 0),), us=(Scale("lbf", 0),), example="140 N or 31 lbf")
+MODULUS = Kind(
+    "a modulus of elasticity",
+    "pascal",
+    metric=(Scale("MPa", 0, 1e9), Scale("GPa", 1)),
+    us=(Scale("psi", 0),),
+    example="210 GPa or 30000000 psi",
+)
+SECOND_MOMENT = Kind(
+    "a second moment of area",
+    "meter ** 4",
+    metric=(Scale("cm⁴", 2),),
+    us=(Scale("in⁴", 4),),
+    example="25.4 cm⁴ or 0.61 in⁴",
+)
 VOLTAGE = Kind("a voltage", "volt", metric=(Scale("V", 1),), example="24 V", bare="V")
 CURRENT = Kind("a current", "ampere", metric=(Scale("A", 2),), example="1.12 A", bare="A")
 LINE_POWER = Kind(
@@ -262,6 +276,7 @@ _SPELLED = str.maketrans(
     {
         "²": "**2",
         "³": "**3",
+        "⁴": "**4",
         "·": "*",
         "×": "*",
         "−": "-",
@@ -279,9 +294,9 @@ _SPELLED = str.maketrans(
 )
 _NUMBER = r"(?:\d+(?:\s+|-)\d+/\d+|\d+/\d+|\d+(?:[.,]\d+)?(?:[eE][-+]?\d+)?|[.,]\d+)"
 _PART = re.compile(rf"\s*({_NUMBER})\s*((?:1\s*/\s*)?[^\d\s.,](?:\*\*\d|[^\d*]|\*(?!\*))*)?\s*")
-_POWER = re.compile(r"(?<=[A-Za-z])\^?([23])(?![\w./])")
+_POWER = re.compile(r"(?<=[A-Za-z])\^?([234])(?![\w./])")
 _SQUARED = re.compile(r"\b(sq|square|cu|cubic)\.? ([A-Za-z]+)", re.IGNORECASE)
-_SAFE_POWER = re.compile(r"\*\*[23](?!\s*\*\*)")
+_SAFE_POWER = re.compile(r"\*\*[234](?!\s*\*\*)")
 _GAUGE = re.compile(r"(?:AWG\s*#?\s*(\d+)(/0)?|#?\s*(\d+)(/0)?\s*AWG)", re.IGNORECASE)
 _SIGNED = re.compile(r"\s*([-+]?)\s*(.*)", re.DOTALL)
 _NAMES = {

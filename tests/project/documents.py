@@ -30,6 +30,7 @@ _QUANTITIES = {
     "a feed rate": ("3.5 m/min", "11 ft/min"),
     "a speed of rotation": ("14000 rpm",),
     "a number of lifts a minute": ("0.2",),
+    "a modulus of elasticity": ("210 GPa", "70000 MPa", "10000000 psi"),
     "a force": ("140 N", "31 lbf"),
     "a voltage": ("24 V",),
     "a current": ("1.12 A",),

@@ -1,10 +1,10 @@
-"""Wiped-on finish."""
+"""Finish, wiped on or flooded."""
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop.trade.finish import finish_coat
+from workshop.trade.finish import finish_coat, flood_coat
 
 areas = st.floats(0.05, 10)
 
@@ -49,3 +49,23 @@ def test_a_finish_of_one_part_has_no_part_b() -> None:
 
 def test_more_coats_do_not_make_more_zones() -> None:
     assert finish_coat(3, 24000, coats=3).zones == finish_coat(3, 24000).zones
+
+
+@given(st.floats(0.01, 10), st.floats(0.0005, 0.02), st.floats(0, 0.5))
+def test_a_flood_coat_never_lies_thicker_than_it_levels_itself(
+    area: float, thickness: float, loss: float
+) -> None:
+    held = flood_coat(area, thickness, loss=loss)
+    assert held.each <= 0.0254 / 8 * (1 + 1e-6)
+    assert held.coats * held.each == pytest.approx(thickness)
+    assert held.volume * (1 - loss) == pytest.approx(area * thickness)
+
+
+def test_edges_drink_as_much_as_the_face() -> None:
+    assert flood_coat(1.0, 0.003, edge_area=0.25).volume == pytest.approx(1.25 * 0.003)
+
+
+@pytest.mark.parametrize("wrong", [(0.0, 0.003, 0.0, 0.0), (1.0, 0.0, 0.0, 0.0), (1.0, 0.003, 0.0, 1.0)])
+def test_a_flood_of_nothing_is_refused(wrong: tuple[float, float, float, float]) -> None:
+    with pytest.raises(ValueError, match="give"):
+        flood_coat(*wrong)

@@ -8,9 +8,10 @@ from typing import Annotated, Literal
 
 from workshop.calculator import Calculator, CalculatorInputs, given
 from workshop.calculators.mix import casting_resin, mixed_density_of
-from workshop.desk import Desk, Filling, Missing, combine, optional
+from workshop.desk import Desk, Filling, Given, Missing, Source, combine, optional
 from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
 from workshop.quantity import ANGLE, COUNT, DURATION, FORCE, FREQUENCY, LENGTH, MASS, NUMBER, Amount
+from workshop.trade.beams import frame_mass, tube
 from workshop.trade.carrying import (
     INCH_FORM,
     METRIC_FORM,
@@ -309,23 +310,69 @@ def _too_heavy(inputs: Inputs, index: float, together: float, needed: int) -> tu
 
 
 def fill(desk: Desk) -> Iterator[Filling]:
-    """Every casting, as heavy as if it were resin through and through."""
+    """Every casting, as heavy as if it were resin through and through; and the whole piece with its legs."""
     keys = ("people", "horizontal", "vertical", "travel", "twist", "frequency", "duration", "grip")
-    for casting in desk.file.casting:
-        resin = casting_resin(desk, casting)
-        density = resin if isinstance(resin, Missing) else mixed_density_of(desk, *resin)
-        yield Filling(
-            casting,
-            {
-                "mass": combine(
-                    "as if it were resin through and through, on the safe side",
-                    lambda length, width, thickness, held: length * width * thickness * held,
-                    *(desk.at("casting", casting, key) for key in ("length", "width", "thickness")),
-                    density,
-                ),
-                **optional(**{key: desk.at("carry", key) for key in keys}),
-            },
-        )
+    lift = optional(**{key: desk.at("carry", key) for key in keys})
+    castings = tuple(desk.file.casting)
+    for casting in castings:
+        yield Filling(casting, {"mass": casting_mass(desk, casting), **lift})
+    legs = legs_mass(desk)
+    if len(castings) > 1 or (castings and isinstance(legs, Given)):
+        yield Filling("project", {"mass": _together(desk, castings), **lift})
+
+
+def casting_mass(desk: Desk, casting: str) -> Source:
+    """A finished casting in kg, as heavy as if it were resin through and through."""
+    resin = casting_resin(desk, casting)
+    return combine(
+        "as if it were resin through and through, on the safe side",
+        lambda length, width, thickness, density: length * width * thickness * density,
+        *(desk.at("casting", casting, key) for key in ("length", "width", "thickness")),
+        resin if isinstance(resin, Missing) else mixed_density_of(desk, *resin),
+    )
+
+
+def legs_mass(desk: Desk) -> Source:
+    """All steel legs of the frame in kg, each a closed frame of its tube."""
+    steel = [leg for leg in desk.file.frame.legs if leg not in desk.file.casting]
+    if not steel:
+        return Missing("the legs of the frame", (("frame", "legs"),))
+    return combine(
+        "each leg a closed frame of steel tube",
+        lambda section, width, height: (
+            len(steel) * frame_mass(width, height, tube(section.breadth, section.height, section.wall))
+        ),
+        _tube_of_frame(desk),
+        desk.at("frame", "width"),
+        desk.at("frame", "height"),
+    )
+
+
+def _tube_of_frame(desk: Desk) -> Source:
+    """The frame's section, where it is a tube that has straight sides."""
+    section = desk.at("frame", "section")
+    if isinstance(section, Given):
+        try:
+            tube(section.value.breadth, section.value.height, section.value.wall)
+        except ValueError:
+            return Missing("a section of the frame that is at least four walls wide", section.paths)
+    return section
+
+
+def mass_on_legs(desk: Desk) -> Source:
+    """The legs and the castings that are fixed to them in kg; all castings where no fixing names one."""
+    fixed = {fixing.casting for fixing in desk.file.fixing.values()}
+    castings = tuple(casting for casting in desk.file.casting if casting in fixed)
+    return _together(desk, castings or tuple(desk.file.casting))
+
+
+def _together(desk: Desk, castings: tuple[str, ...]) -> Source:
+    masses = [casting_mass(desk, casting) for casting in castings]
+    if not masses:
+        return Missing("the castings", (("casting",),))
+    legs = legs_mass(desk)
+    how = "castings and legs together" if isinstance(legs, Given) else "castings together, without legs"
+    return combine(how, lambda *all: sum(all), *masses, *([legs] if isinstance(legs, Given) else []))
 
 
 CALCULATOR = Calculator(

@@ -30,6 +30,7 @@ from workshop.quantity import (
     LINE_RESISTANCE,
     LIQUID_DENSITY,
     MASS,
+    MODULUS,
     MONEY,
     NUMBER,
     PERCENT,
@@ -242,6 +243,7 @@ FeedRate = Annotated[Measure, FEED_RATE, _within(FEED_RATE, 0, 100, above=True)]
 Rotation = Annotated[Measure, ROTATION, _within(ROTATION, 0, 10_000, above=True)]
 Frequency = Annotated[Measure, FREQUENCY, _within(FREQUENCY, 0, 10)]
 Force = Annotated[Measure, FORCE, _within(FORCE, 0, 1e7)]
+Modulus = Annotated[Measure, MODULUS, _within(MODULUS, 0, 1e12, above=True)]
 Voltage = Annotated[Measure, VOLTAGE, _within(VOLTAGE, 0, 1000, above=True)]
 Current = Annotated[Measure, CURRENT, _within(CURRENT, 0, 1000)]
 LinePower = Annotated[Measure, LINE_POWER, _within(LINE_POWER, 0, 1000)]

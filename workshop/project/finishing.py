@@ -70,6 +70,8 @@ class Finish(Named):
 
     kind: Text | None = None
     coverage: Coverage | None = None
+    thickness: Length | None = None
+    """Of a finish that is flooded on, all coats together."""
     ratio_by_weight: Ratio | None = None
     ratio_by_volume: Ratio | None = None
     density_a: LiquidDensity | None = None

@@ -16,6 +16,7 @@ from workshop.project.fields import (
     LiquidDensity,
     Loss,
     Mass,
+    Moisture,
     Moment,
     Named,
     Pack,
@@ -78,6 +79,8 @@ class Resin(Named):
     limit_temperature: Temperature | None = None
     """What the cured resin stands for long."""
     ultimate_tg: Temperature | None = None
+    moisture_limit: Moisture | None = None
+    """The wettest wood that the sheet allows."""
     shrinkage: Loss | None = None
     tint_percent: Share | None = None
     lot: Text | None = None

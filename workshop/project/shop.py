@@ -18,6 +18,7 @@ from workshop.project.fields import (
     Height,
     Length,
     Mass,
+    Modulus,
     Named,
     Pack,
     Price,
@@ -110,9 +111,14 @@ class Tool(Named):
     feed_rate: FeedRate | None = None
     per_pass: Length | None = None
     span: Length | None = None
+    """Between the bearings of a sled."""
     tolerance: Length | None = None
+    """How far its rails may lie apart in height."""
     load: Mass | None = None
+    """What a sled carries in the middle of its span."""
     section: Section | None = None
+    modulus: Modulus | None = None
+    """Stiffness of a sled's tube, where it is not of steel."""
     resolution: Mass | None = None
     greatest: Mass | None = None
     volume: Volume | None = None

@@ -1,4 +1,4 @@
-"""Wiped-on finish: how much, in which parts, and in how many zones it is worked."""
+"""Finish, wiped on or flooded: how much, in which parts, in how many zones or coats it is worked."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ WIPE_RATE = 0.1 / 60
 """m²/s that one person lays, spreads and wipes off again: common practice, no source."""
 ARM_REACH = 0.75
 """m that an arm reaches over the work from its edge: common practice, no source."""
+FLOOD_DEPTH = 0.0254 / 8
+"""m at which a flooded resin levels itself, near 3 mm; more runs off: common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -59,3 +61,30 @@ def finish_coat(
     if open_time is not None:
         zone = min(zone, wipe_rate * open_time)
     return FinishCoat(amount, amount - part_b, part_b, zone, ceil(area / zone - 1e-9))
+
+
+@dataclass(frozen=True)
+class FloodCoat:
+    """Resin that is flooded over a face."""
+
+    volume: float
+    """m³ to mix, with what runs off and stays in the bucket."""
+    coats: int
+    each: float
+    """m of one coat."""
+
+
+def flood_coat(area: float, thickness: float, edge_area: float = 0.0, loss: float = 0.0) -> FloodCoat:
+    """The resin for a face of `area` in m², `thickness` m in all, whose edges count as much as the face.
+
+    `loss` is the fraction of what is mixed that runs off or stays in the bucket. Raises ValueError for an
+    area or a thickness not above zero, or a loss that leaves nothing.
+    """
+    if not (isfinite(area) and area > 0 and isfinite(edge_area) and edge_area >= 0):
+        raise ValueError(f"The area is {area:g} m² and {edge_area:g} m² of edges: give a face above zero.")
+    if not (isfinite(thickness) and thickness > 0):
+        raise ValueError(f"The coat is {thickness * 1000:g} mm thick: give a thickness above zero.")
+    if not 0 <= loss < 1:
+        raise ValueError(f"The loss is {loss * 100:g} %: give one from 0 % to under 100 %.")
+    coats = ceil(thickness / FLOOD_DEPTH - 1e-9)
+    return FloodCoat((area + edge_area) * thickness / (1 - loss), coats, thickness / coats)

@@ -1,0 +1,34 @@
+"""When a piece of furniture tips: static equilibrium about the line its feet stand on. SI throughout."""
+
+from __future__ import annotations
+
+from math import isfinite
+from typing import Final
+
+from workshop.trade.buoyancy import STANDARD_GRAVITY
+
+POUND_FORCE: Final = 4.4482216152605
+LEAST_EDGE_LOAD: Final = 25 * POUND_FORCE
+LEAST_PUSH: Final = 10 * POUND_FORCE
+"""N at the edge and sideways that a desk on castors stands: ANSI/BIFMA X5.5-2021, read in a summary."""
+
+
+def edge_load(mass: float, inside: float, outside: float) -> float:
+    """N on the edge at which a piece of `mass` in kg begins to tip: W*b/a.
+
+    `inside` is how far its centre of gravity lies inside the line of the feet, `outside` how far the load
+    lies beyond it, in m. Raises ValueError for a mass or a lever not above zero.
+    """
+    _above_zero(mass, inside, outside)
+    return mass * STANDARD_GRAVITY * inside / outside
+
+
+def tipping_push(mass: float, inside: float, height: float) -> float:
+    """N pushed sideways at `height` in m above the floor at which it begins to tip, if it does not slide."""
+    _above_zero(mass, inside, height)
+    return mass * STANDARD_GRAVITY * inside / height
+
+
+def _above_zero(*values: float) -> None:
+    if not all(isfinite(value) and value > 0 for value in values):
+        raise ValueError("A mass or a lever is nothing: give mass, inside and the load's lever above zero.")
