@@ -117,7 +117,7 @@ class Desk:
         """The value at a place in the file: SI floats for quantities, text and tuples as they are."""
         held = self.project.at(path)
         if held is None:
-            return Missing(what or _words(path), (path,))
+            return Missing(what or place_words(path), (path,))
         return Given(plain_value(held), (path,))
 
     def lifts(self) -> Iterator[LiftPlace]:
@@ -159,7 +159,7 @@ _KEY_WORDS: Final = {
 }
 
 
-def _words(path: Path) -> str:
+def place_words(path: Path) -> str:
     """`the thickness of slab ash-wide`, from ("slab", "ash-wide", "thickness")."""
     key = _KEY_WORDS.get(str(path[-1]), str(path[-1]).replace("-", " "))
     match path:

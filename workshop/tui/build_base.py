@@ -25,8 +25,7 @@ from workshop.standing import happening, standing
 from workshop.tui.ask import Ask
 from workshop.tui.detail import detail
 from workshop.tui.header_line import HeaderLine, Heading
-from workshop.tui.lines import line, wrapped
-from workshop.tui.pane import ScrollPane
+from workshop.tui.lines import line
 from workshop.tui.rows import (
     Row,
     Scope,
@@ -35,6 +34,7 @@ from workshop.tui.rows import (
     scopes,
 )
 from workshop.tui.scope_line import ScopeLine
+from workshop.tui.side_column import SideColumn
 from workshop.tui.stage_rail import StageRail
 from workshop.tui.timer_strip import TimerStrip
 from workshop.tui.worksheet import Worksheet
@@ -91,6 +91,9 @@ class BuildBase(Screen[None]):
         by_path = {scope.path: scope for scope in known}
         if wanted in by_path:
             return by_path[wanted]
+        in_work = self._standing.subject
+        if self._stage == self._standing.stage and in_work in by_path:
+            return by_path[in_work]
         casting = happening(self._plan, self._standing)[0]
         unfinished = [scope for scope in known if scope.done < scope.total] or list(known)
         return next((scope for scope in unfinished if scope.path.split("/")[0] == casting), unfinished[0])
@@ -105,7 +108,7 @@ class BuildBase(Screen[None]):
         left = line((stage.stage.title.upper(), "title"), (f"  {scope.title}", "tan"))
         right = line((f"◂ {place} of {len(known)} ▸", "dim")) if len(known) > 1 else ()
         self.query_one(ScopeLine).show(left, right)
-        beside = self.query_one("#detail").display
+        beside = self.query_one(SideColumn).display
         listed = rows(stage, now, scope, shown.project, self.zone, self._expanded, cautions=not beside)
         self.query_one(Worksheet).show(listed, cursor)
         self.query_one(TimerStrip).show(now, self.zone)
@@ -135,13 +138,19 @@ class BuildBase(Screen[None]):
         )
 
     def _show_detail(self, row: Row | None) -> None:
-        pane = self.query_one("#detail", ScrollPane)
-        if pane.display:
-            width = max(20, pane.scrollable_content_region.width)
-            lines = detail(row, self._standing, self.plan.project.units, self.zone, width)
-            cautions = self.stage.stage.cautions
-            care = [shown for text in cautions for shown in wrapped(text, width, "dim", indent=2, first=0)]
-            pane.show([*lines, (), (), line(("TAKE CARE", "title")), *care])
+        side = self.query_one(SideColumn)
+        if side.display:
+            project = self.plan.project
+            lines = detail(row, self._standing, project.units, self.zone, side.width_of_words)
+            side.show(project, self._casting, lines, self.stage.stage.cautions)
+
+    @property
+    def _casting(self) -> str:
+        """The casting that is looked at: that of the page, else the one in work, else the first."""
+        castings = self.opened.project.file.casting
+        here = self.scope.path.split("/")[0]
+        in_work = happening(self._plan, self._standing)[0]
+        return next((id for id in (here, in_work, *castings) if id in castings), "")
 
     def say(self, text: str, seconds: float = 6.0) -> None:
         """Words over the timers for a while."""

@@ -7,6 +7,7 @@ from typing import Any
 from textual.content import Content
 from textual.widgets import Input, Label
 
+from workshop.desk import place_words
 from workshop.plan import plan
 from workshop.project import changes
 from workshop.project.faults import FileFault, FileFaults
@@ -38,7 +39,7 @@ class Editing(Moving):
         if target is None:
             self.say(self._why_not(row))
             return
-        path, kind, title = target
+        path, kind = target
         held = self.opened.project.at(path)
         typed = (
             held.text
@@ -48,9 +49,9 @@ class Editing(Moving):
             else str(changes.value_at(self.opened.project, path))
         )
         self._editing = (path, held.kind if isinstance(held, Measure) else kind)
-        place = spell(path)
         example = f", such as {kind.example}" if kind is not None else ""
-        self.query_one("#editor-label", Label).update(Content(f"{title}  ·  {place}{example}"))
+        words = place_words(path)
+        self.query_one("#editor-label", Label).update(Content(f"{words[:1].upper()}{words[1:]}{example}"))
         field = self.query_one("#editor-input", Input)
         self.query_one("#editor-fault", Label).set_class(False, "-shown")
         self._show_following()
@@ -59,14 +60,14 @@ class Editing(Moving):
             field.value = typed
         field.action_end()
         field.action_select_all()
-        field.focus()
+        self.set_focus(field)
         self.query_one(KeyRow).show_pairs(
             (("enter", "keep"), ("escape", "leave as it was"), ("empty", "unknown again"))
         )
         self.refresh_bindings()
 
-    def _target(self, row: Row | None) -> tuple[Path, Kind | None, str] | None:
-        """What `e` edits on a row: the place in the file, the kind of the value, and its name."""
+    def _target(self, row: Row | None) -> tuple[Path, Kind | None] | None:
+        """What `e` edits on a row: the place in the file and the kind of the value."""
         found = self._place_of(row)
         return found if found is not None and editable(self.opened.project, found[0]) else None
 
@@ -79,16 +80,16 @@ class Editing(Moving):
             return "This is worked out, not entered. Stand on a value marked ›."
         return "Stand on a calculator and press enter to see its values."
 
-    def _place_of(self, row: Row | None) -> tuple[Path, Kind | None, str] | None:
+    def _place_of(self, row: Row | None) -> tuple[Path, Kind | None] | None:
         if isinstance(row, InputRow) and row.path is not None:
-            return row.path, row.answer.calculator.field(row.input).kind, row.title
+            return row.path, row.answer.calculator.field(row.input).kind
         if isinstance(row, AnswerRow):
             for held in row.answer.calculator.fields:
                 source = row.answer.sources.get(held.key)
                 if source in row.answer.needs and source is not None and source.paths:
-                    return source.paths[0], held.kind, held.title
+                    return source.paths[0], held.kind
         if isinstance(row, FindingRow) and row.planned.path is not None:
-            return row.planned.path, None, "the value this hangs on"
+            return row.planned.path, None
         return None
 
     def on_input_changed(self, event: Input.Changed) -> None:

@@ -14,12 +14,16 @@ from workshop.tui.rows import (
     AnswerRow,
     CheckRow,
     FigureRow,
+    FindingRow,
     HeadingRow,
+    Row,
     can_stand_on,
     scopes,
 )
 from workshop.tui.stage_rail import StageRail
 from workshop.tui.worksheet import Worksheet
+
+LAST = 9
 
 
 class Moving(BuildBase):
@@ -50,12 +54,13 @@ class Moving(BuildBase):
         self._stand_on_first()
 
     def _stand_on_first(self) -> None:
-        """The cursor goes to the first open check, else to the top."""
+        """The cursor goes to a check that waits for nothing, else a finding, else numbers that lack one."""
         sheet = self.query_one(Worksheet)
-        open_checks = [row for row in sheet.rows if isinstance(row, CheckRow) and not row.check.settled]
-        ready = [row for row in open_checks if row.ready] or open_checks
-        if ready:
-            sheet.stand_on(ready[0].key)
+        ranked = sorted(
+            (rank, number) for number, row in enumerate(sheet.rows) if (rank := _rank(row)) < LAST
+        )
+        if ranked:
+            sheet.stand_on(sheet.rows[ranked[0][1]].key)
 
     def action_go(self) -> None:
         """The next digit opens a stage."""
@@ -144,3 +149,19 @@ class Moving(BuildBase):
             return listed
 
         self.app.push_screen(Reader(lines))
+
+
+def _rank(row: Row) -> int:
+    """What a page is opened for: the lowest comes first."""
+    match row:
+        case CheckRow() if row.ready and not row.check.settled:
+            return 0
+        case FindingRow():
+            return 1
+        case AnswerRow() if row.answer.needs:
+            return 2
+        case CheckRow() if not row.check.settled:
+            return 3
+        case AnswerRow():
+            return 4
+    return LAST

@@ -21,7 +21,6 @@ from workshop.tui.build_doing import Doing
 from workshop.tui.header_line import HeaderLine
 from workshop.tui.key_row import KeyRow
 from workshop.tui.lines import Line
-from workshop.tui.pane import ScrollPane
 from workshop.tui.rows import (
     AnswerRow,
     CheckRow,
@@ -29,6 +28,7 @@ from workshop.tui.rows import (
     InputRow,
 )
 from workshop.tui.scope_line import ScopeLine
+from workshop.tui.side_column import SideColumn
 from workshop.tui.stage_rail import StageRail
 from workshop.tui.timer_strip import TimerStrip
 from workshop.tui.worksheet import Worksheet
@@ -59,7 +59,7 @@ class BuildScreen(Doing):
                     yield Input(id="editor-input")
                     yield Label("", id="editor-follows")
                     yield Label("", id="editor-fault")
-            yield ScrollPane(id="detail")
+            yield SideColumn(id="side")
         yield Static("", id="message")
         yield TimerStrip(id="timers")
         yield KeyRow(id="keys")
@@ -70,16 +70,7 @@ class BuildScreen(Doing):
         self._show()
         sheet = self.query_one(Worksheet)
         sheet.focus()
-        first = next(
-            (
-                row.key
-                for row in sheet.rows
-                if isinstance(row, CheckRow) and not row.check.settled and row.ready
-            ),
-            None,
-        )
-        if first is not None:
-            sheet.stand_on(first)
+        self._stand_on_first()
         self._ticking = self.set_interval(1.0, self._tick)
         self.set_interval(0.2, self._save_when_due)
         if self._standing.ringing:

@@ -115,6 +115,7 @@ class CheckRow(Row):
         """Box, words, and at the right when it was done or what it waits for."""
         held = self.check
         role: Role = "text" if self.ready else "dim"
+        box_role: Role
         if held.again:
             box, box_role, role = "◐", "amber", "text"
         elif held.not_needed:
@@ -124,13 +125,10 @@ class CheckRow(Row):
         else:
             box, box_role = "□", role
         said_role: Role = "amber" if held.again else "teal" if self.said.startswith("▸") else "dim"
-        return [
-            spread(
-                (Span(f"{box} ", box_role), *line((held.check.text, role))),  # type: ignore[arg-type]
-                line((self.said, said_role)),
-                width,
-            )
-        ]
+        said = line((self.said, said_role))
+        first, *rest = wrapped(held.check.text, width - width_of(said) - 3, role)
+        head = spread((Span(f"{box} ", box_role), *first), said, width)
+        return [head, *((Span("  "), *more) for more in rest)]
 
 
 @dataclass(frozen=True)
@@ -168,14 +166,22 @@ class AnswerRow(Row):
         if self.answer.fault:
             return [clipped(head, width), *wrapped(self.answer.fault, width, "amber", indent=4)]
         if self.answer.result is None:
-            needs = " and ".join(need.what for need in self.answer.needs)
-            return [clipped(head, width), *wrapped(f"needs {needs}", width, "dim", indent=4)]
-        figures = [
-            part
-            for figure in self.answer.result.figures[:4]
-            for part in ((f"{figure.title} ", "dim"), (figure.text(self.units), "text"), ("   ", "dim"))
-        ]
-        return [clipped(head, width), clipped(line("    ", *figures), width)]  # type: ignore[arg-type]
+            first, *others = self.answer.needs
+            more = f", and {len(others)} more" if others else ""
+            return [clipped(head, width), *wrapped(f"needs {first.what}{more}", width, "dim", indent=4)]
+        return [clipped(head, width), self._in_short(width)]
+
+    def _in_short(self, width: int) -> Line:
+        """As many figures as fit whole, the first ones first."""
+        assert self.answer.result is not None
+        shown: Line = (Span("    "),)
+        for figure in self.answer.result.figures:
+            gap = "   " if len(shown) > 1 else ""
+            part = line((f"{gap}{figure.title} ", "dim"), (figure.text(self.units), "text"))
+            if len(shown) > 1 and width_of((*shown, *part)) > width:
+                break
+            shown = (*shown, *part)
+        return clipped(shown, width)
 
 
 @dataclass(frozen=True)
@@ -195,7 +201,12 @@ class InputRow(Row):
         value: Role = "dim" if self.unknown else "text"
         mark = "·" if self.path is None else "›"
         left = clipped(
-            line(f"    {mark} ", (_column(self.title, width // 2 - 4), "dim"), (self.value, value)), width
+            line(
+                f"    {mark} ",
+                (_column(self.title, _column_of(self.answer, width)), "dim"),
+                (self.value, value),
+            ),
+            width,
         )
         room = width - width_of(left) - 2
         return [spread(left, clipped(line((self.origin, "dim")), room) if room > 3 else (), width)]
@@ -214,7 +225,12 @@ class FigureRow(Row):
         """Title and value."""
         return [
             clipped(
-                line("    = ", (_column(self.title, width // 2 - 4), "text"), (self.value, "strong")), width
+                line(
+                    "    = ",
+                    (_column(self.title, _column_of(self.answer, width)), "text"),
+                    (self.value, "strong"),
+                ),
+                width,
             )
         ]
 
@@ -242,6 +258,13 @@ class CautionRow(Row):
         """The sentence under a triangle."""
         first, *rest = wrapped(self.text, width - 2, "text")
         return [(Span("△ ", "amber"), *first), *((Span("  "), *more) for more in rest)]
+
+
+def _column_of(answer: Answer, width: int) -> int:
+    """How wide the titles of an open calculator stand: as its longest one, while a value fits beside it."""
+    titles = [held.title for held in answer.calculator.fields if held.key in answer.sources]
+    titles += [figure.title for figure in answer.result.figures] if answer.result is not None else []
+    return max(8, min(max(map(len, titles), default=8) + 2, width - 20))
 
 
 def _column(text: str, width: int) -> str:

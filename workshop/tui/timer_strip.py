@@ -62,8 +62,9 @@ class TimerStrip(Pane):
         role: Role = "red" if timer.ringing else "strong"
         when = moment(timer.deadline.at, self._standing.now, self._zone)
         said = (Span("LATE, rings", "red"),) if timer.ringing else line((f"at {when}", "dim"))
-        head = spread(line((name[:1].upper() + name[1:], "text"), (f"  {timer.subject}", "dim")), said, width)
         action = at_zero(timer.timer, timer.deadline.state)
+        about = action if timer.ringing and height < 5 else timer.subject
+        head = spread(line((name[:1].upper() + name[1:], "text"), (f"  {about}", "dim")), said, width)
         foot = line(
             (f"since {when}: {action}" if timer.ringing else f"then {action[:1].lower()}{action[1:]}", "dim")
         )

@@ -98,7 +98,8 @@ class Worksheet(ScrollView, inherit_bindings=False):
         return max(10, self.scrollable_content_region.width)
 
     def on_resize(self, event: Resize) -> None:
-        """Lay the rows out for the new width."""
+        """Lay the rows out for the new width, from the top as far as the cursor allows."""
+        self.scroll_to(y=0, animate=False, force=True)
         self._lay_out()
 
     def render_line(self, y: int) -> Strip:
