@@ -127,10 +127,10 @@ def test_wood_that_is_wholly_cast_is_not_read_again() -> None:
 
 def test_resin_near_or_past_its_date_is_named() -> None:
     held = BENCH.with_value(("resin", "slow-blue", "best-before"), date(2026, 3, 25))
-    assert "slow-blue: 5 days past its date: try a cup before you pour, or buy fresh" in said(
+    assert "slow-blue: 5 days past its date: try a 50 g cup before you pour, or buy fresh" in said(
         back(LATER, held).resin
     )
-    assert "slow-blue: 16 days left to its date" in said(back(EVENING, held).resin)
+    assert "slow-blue: 16 days left to its date: pour it in 16 days" in said(back(EVENING, held).resin)
     assert not back(LATER).resin
 
 
@@ -138,7 +138,7 @@ def test_resin_opened_longer_ago_than_it_keeps_is_tried_first() -> None:
     held = BENCH.with_value(("resin", "slow-blue", "opened"), date(2025, 3, 1))
     assert any("look for crystals" in line for line in said(back(LATER, held).resin))
     kept = held.with_value(("resin", "slow-blue", "shelf-life"), "180 d")
-    assert any("past its 180 d once opened" in line for line in said(back(LATER, kept).resin))
+    assert any("longer than it keeps" in line for line in said(back(LATER, kept).resin))
     kept = held.with_value(("resin", "slow-blue", "shelf-life"), "730 d")
     assert not back(LATER, kept).resin
 

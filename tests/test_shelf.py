@@ -46,10 +46,18 @@ def test_it_keeps_only_so_long_once_opened() -> None:
     assert on(date(2026, 7, 9))["clear"].level is Level.NOTE
     late = on(date(2026, 7, 12))["clear"]
     assert late.level is Level.WARN
-    assert "3 d" in late.text.say()
+    assert "3 days longer" in late.text
 
 
 def test_the_gravest_comes_first_and_each_has_a_way_out_with_a_number() -> None:
     said = resin_dates(file(), date(2027, 1, 15))
     assert [held.level for held in said] == [Level.WARN, Level.NOTE]
-    assert all(any(sign.isdigit() for sign in held.remedy.say()) for held in said)
+    assert all(any(sign.isdigit() for sign in held.remedy) for held in said)
+
+
+def test_resin_opened_long_ago_is_tried_first_where_its_sheet_says_nothing() -> None:
+    # common practice, no source: half a year
+    text = "format = 1\n[resin.old]\nopened = 2026-01-01\n"
+    held = load_text(text, "shelf.toml").file
+    assert resin_dates(held, date(2026, 6, 30)) == ()
+    assert "crystals" in resin_dates(held, date(2026, 7, 1))[0].remedy

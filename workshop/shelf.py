@@ -4,26 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from typing import Final
 
-from workshop.figures import Level, Phrase, phrase
+from workshop.figures import Level
 from workshop.project.materials import Resin
 from workshop.project.model import ProjectFile
-from workshop.quantity import DURATION, Amount
 
 SOON: Final = 30
-"""Days before a date at which it is worth a word."""
+"""Days before its date at which a resin is named: common practice, no source."""
+OPENED_LONG: Final = 180
+"""Days after which an opened resin of unknown shelf life is tried first: common practice, no source."""
+
+_DAY: Final = 86400.0
+_TRY: Final = "try a 50 g cup before you pour, or buy fresh"
 
 
 @dataclass(frozen=True, slots=True)
 class ResinDate:
-    """A resin that is past a date, or soon will be."""
+    """A resin that is past a date, or soon will be: what is the matter, and the way out."""
 
     resin: str
     level: Level
-    text: Phrase
-    remedy: Phrase
+    text: str
+    remedy: str
 
 
 def resin_dates(file: ProjectFile, today: date) -> tuple[ResinDate, ...]:
@@ -36,37 +40,29 @@ def resin_dates(file: ProjectFile, today: date) -> tuple[ResinDate, ...]:
 
 
 def _of(name: str, resin: Resin, today: date) -> Iterator[ResinDate]:
-    for ends, what, since in _ends(resin):
-        left = (ends - today).days
-        if left > SOON:
-            continue
-        if left < 0:
-            yield ResinDate(
-                name,
-                Level.WARN,
-                phrase(f"{{resin}} is past {what} by {{over}}{since}.", resin=name, over=_days(-left)),
-                phrase(
-                    "Mix a cup of 50 g and try its hardness after a day, or buy fresh resin for the "
-                    "next lift."
-                ),
-            )
-        else:
-            yield ResinDate(
-                name,
-                Level.NOTE,
-                phrase(f"{{resin}} reaches {what} on {ends.isoformat()}{since}.", resin=name),
-                phrase(f"Pour it until {ends.isoformat()}, and buy no more of this lot than you pour."),
-            )
-
-
-def _ends(resin: Resin) -> Iterator[tuple[date, str, str]]:
-    """The last days on which it is good, what each is called, and since when it counts."""
     if resin.best_before is not None:
-        yield resin.best_before, "its best-before date", ""
-    if resin.opened is not None and resin.shelf_life is not None:
-        ends = resin.opened + timedelta(seconds=resin.shelf_life.value)
-        yield ends, "what it keeps once opened", f", opened {resin.opened.isoformat()}"
+        left = (resin.best_before - today).days
+        if left < 0:
+            yield ResinDate(name, Level.WARN, f"{_days(-left)} past its date", _TRY)
+        elif left <= SOON:
+            yield ResinDate(name, Level.NOTE, f"{_days(left)} left to its date", f"pour it in {_days(left)}")
+    if resin.opened is None:
+        return
+    opened = (today - resin.opened).days
+    if resin.shelf_life is None:
+        if opened > OPENED_LONG:
+            yield ResinDate(name, Level.NOTE, f"opened {_days(opened)} ago", f"look for crystals; {_TRY}")
+        return
+    left = int(resin.shelf_life.value // _DAY) - opened
+    if left < 0:
+        yield ResinDate(
+            name, Level.WARN, f"opened {_days(opened)} ago, {_days(-left)} longer than it keeps", _TRY
+        )
+    elif left <= SOON:
+        yield ResinDate(
+            name, Level.NOTE, f"keeps {_days(left)} more once opened", f"pour it in {_days(left)}"
+        )
 
 
-def _days(count: int) -> Amount:
-    return Amount(count * 86400.0, DURATION)
+def _days(days: int) -> str:
+    return f"{days} day" if days == 1 else f"{days} days"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import datetime
 from math import ceil
 from typing import Final
 from zoneinfo import ZoneInfo
@@ -14,57 +14,21 @@ from workshop.meanwhile import Row, Target
 from workshop.plan import Plan
 from workshop.project.checking_off import is_poured, next_lift
 from workshop.project.model import ProjectFile, Resin
-from workshop.quantity import DURATION, MASS, PERCENT, Amount
+from workshop.quantity import MASS, PERCENT, Amount
+from workshop.shelf import resin_dates
 from workshop.trade.timber import equilibrium_moisture
-
-SOON: Final = timedelta(days=30)
-"""How long before its date a resin is named: common practice, no source."""
-OPENED_LONG: Final = timedelta(days=180)
-"""Opened for longer than this, a resin of unknown shelf life is tried first: common practice, no source."""
 
 
 def resin_ages(plan: Plan, now: datetime) -> Iterator[Row]:
+    """Resin that is still wanted and past a date, or near one."""
     file = plan.project.file
     zone = ZoneInfo(file.shop.zone) if file.shop.zone is not None else None
     today = now.astimezone(zone).date()
-    for name, held in file.resin.items():
-        stage, subject = _wanted_for(file, name)
-        if not stage:
-            continue
-        target = Target(stage, subject, f"resin-tempered@{subject}" if stage == "lifts" else "")
-        if held.best_before is not None and held.best_before < today:
-            days = (today - held.best_before).days
-            yield Row(
-                f"{name}: {_days(days)} past its date: try a cup before you pour, or buy fresh",
-                Level.WARN,
-                target,
-            )
-        elif held.best_before is not None and held.best_before - today <= SOON:
-            yield Row(
-                f"{name}: {_days((held.best_before - today).days)} left to its date", Level.NOTE, target
-            )
-        if held.opened is not None:
-            yield from _opened(name, held, (today - held.opened).days, target)
-
-
-def _opened(name: str, held: Resin, days: int, target: Target) -> Iterator[Row]:
-    if held.shelf_life is not None and days * 86400 > held.shelf_life.value:
-        yield Row(
-            phrase(
-                "{name}: opened {days} ago, past its {life} once opened: try a cup first",
-                name=name,
-                days=_days(days),
-                life=Amount(held.shelf_life.value, DURATION),
-            ),
-            Level.WARN,
-            target,
-        )
-    elif held.shelf_life is None and days > OPENED_LONG.days:
-        yield Row(f"{name}: opened {_days(days)} ago: look for crystals, try a cup first", Level.NOTE, target)
-
-
-def _days(days: int) -> str:
-    return f"{days} day" if days == 1 else f"{days} days"
+    for held in resin_dates(file, today):
+        stage, subject = _wanted_for(file, held.resin)
+        if stage:
+            target = Target(stage, subject, f"resin-tempered@{subject}" if stage == "lifts" else "")
+            yield Row(f"{held.resin}: {held.text}: {held.remedy}", held.level, target)
 
 
 def _wanted_for(file: ProjectFile, resin: str) -> tuple[str, str]:

@@ -417,7 +417,8 @@ def test_wood_and_resin_each_have_their_grits() -> None:
     grits = answers(TOP, grit_steps.CALCULATOR)
     assert value(grits["top/wood"], "grits") == 3
     assert value(grits["top/wood"], "time") == pytest.approx(1.12 * 12 * 60 * 4)
-    assert [need.what for need in grits["top/resin"].needs] == ["the last grit on resin of the abrasive schedule"]
+    needs = [need.what for need in grits["top/resin"].needs]
+    assert needs == ["the last grit on resin of the abrasive schedule"]
 
 
 def test_each_coat_by_its_own_coverage() -> None:

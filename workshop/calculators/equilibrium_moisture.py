@@ -77,7 +77,7 @@ def fill(desk: Desk) -> Iterator[Filling]:
 
 CALCULATOR = Calculator(
     id="equilibrium-moisture",
-    title="Moisture that wood comes to rest at",
+    title="Moisture at rest",
     stage="stock-prep",
     inputs=Inputs,
     compute=compute,

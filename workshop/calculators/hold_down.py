@@ -10,7 +10,6 @@ from workshop.calculators.mix import casting_resin, mixed_density_of
 from workshop.calculators.slab_volume import slab_edges
 from workshop.desk import Desk, Filling, Given, Missing, Source, combine, optional
 from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
-from workshop.project.path import Path
 from workshop.quantity import COUNT, DENSITY, FORCE, LIQUID_DENSITY, NUMBER, PERCENT, VOLUME, Amount
 from workshop.trade.buoyancy import STANDARD_GRAVITY, HoldDown, float_force, hold_down
 from workshop.trade.outline import Outline, Station, station_outline
@@ -257,24 +256,8 @@ def _rectangle(length: float, width: float) -> tuple[Outline, None]:
 
 
 def _saw_lines(desk: Desk, slab: str) -> Given:
-    held = desk.file.slab[slab]
-    lines: list[SawLine] = []
-    paths: list[Path] = []
-    for row in held.saw_lines:
-        if row.square_at is not None:
-            at = held.metres(row.square_at)
-            lines.append(((at, 0.0), (at, 1.0)))
-        elif row.from_ is not None and row.to is not None:
-            lines.append(
-                (
-                    (held.metres(row.from_.x), held.metres(row.from_.y)),
-                    (held.metres(row.to.x), held.metres(row.to.y)),
-                )
-            )
-        else:
-            continue
-        paths.append(("slab", slab, "saw-lines", row.id))
-    return Given(tuple(lines), tuple(paths))
+    saws = tuple(desk.file.slab[slab].saws())
+    return Given(tuple(line for _, line in saws), tuple(("slab", slab, "saw-lines", id) for id, _ in saws))
 
 
 CALCULATOR = Calculator(

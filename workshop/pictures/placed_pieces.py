@@ -11,7 +11,7 @@ from math import cos, sin
 from workshop.project.model import Piece, ProjectFile, Slab
 from workshop.raster import Point, Ring
 from workshop.trade.outline import Station, mean_outline, station_outline
-from workshop.trade.sawing import SawLine, left_by
+from workshop.trade.sawing import left_by
 
 Span = tuple[float, float]
 
@@ -126,7 +126,7 @@ def _sawn(
     upper, lower = _faces(name, piece.slab or "", slab)
     holes = tuple(_metres(slab, hole.points) for hole in slab.holes)
     mark = piece.mark
-    lines = _saw_lines(slab)
+    lines = tuple(line for _, line in slab.saws())
     if mark is None:
         if lines or slab.stations or slab.outline:
             raise ValueError(f"Which part of {piece.slab} is {name} is not known: it needs a mark.")
@@ -188,22 +188,6 @@ def _plain(length: float, width: float) -> tuple[Point, ...]:
         (length / 2, width / 2),
         (-length / 2, width / 2),
     )
-
-
-def _saw_lines(slab: Slab) -> tuple[SawLine, ...]:
-    lines: list[SawLine] = []
-    for row in slab.saw_lines:
-        if row.square_at is not None:
-            at = slab.metres(row.square_at)
-            lines.append(((at, 0.0), (at, 1.0)))
-        elif row.from_ is not None and row.to is not None:
-            lines.append(
-                (
-                    (slab.metres(row.from_.x), slab.metres(row.from_.y)),
-                    (slab.metres(row.to.x), slab.metres(row.to.y)),
-                )
-            )
-    return tuple(lines)
 
 
 def _metres(slab: Slab, points: Ring) -> tuple[Point, ...]:

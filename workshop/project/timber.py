@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final, Literal
 
 from workshop.project.fields import Angle, Bare, Day, Id, Length, Named, Price, Row, Text, Volume
@@ -57,6 +58,16 @@ class Slab(Named):
     def metres(self, number: float) -> float:
         """A bare number of this slab in m; millimetres where no unit is stated."""
         return number * METRES[self.unit or "mm"]
+
+    def saws(self) -> Iterator[tuple[str, tuple[tuple[float, float], tuple[float, float]]]]:
+        """Each saw line that is known well enough to be sawn, by id: two points in m."""
+        for row in self.saw_lines:
+            if row.square_at is not None:
+                at = self.metres(row.square_at)
+                yield row.id, ((at, 0.0), (at, 1.0))
+            elif row.from_ is not None and row.to is not None:
+                start = (self.metres(row.from_.x), self.metres(row.from_.y))
+                yield row.id, (start, (self.metres(row.to.x), self.metres(row.to.y)))
 
 
 class Piece(Named):

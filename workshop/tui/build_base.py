@@ -49,7 +49,8 @@ class BuildBase(Screen[None]):
     def __init__(self, path: FilePath, clock: Clock) -> None:
         """Open a project file; raises FileFault or FileFaults."""
         super().__init__()
-        self.HORIZONTAL_BREAKPOINTS = [(0, "-slim"), (70, "-middling"), (100, "-wide"), (160, "-vast")]
+        widths = {0: "-slim", 70: "-middling", 100: "-wide", 120: "-broad", 160: "-vast"}
+        self.HORIZONTAL_BREAKPOINTS = list(widths.items())
         self.VERTICAL_BREAKPOINTS = [(0, "-tiny"), (18, "-short"), (30, "-tall")]
         self.opened = Opened(path, clock.wall)
         self.clock = clock
