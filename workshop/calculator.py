@@ -268,8 +268,23 @@ def inputs_from_text(calculator: Calculator, texts: Mapping[str, Any]) -> Calcul
         try:
             values[held.key] = read_value(text, held.hint)
         except QuantityError as error:
-            raise InputError(key, str(error)) from None
+            other = _other_kind(calculator, key, text)
+            if other is None:
+                raise InputError(key, str(error)) from None
+            values[other[0]] = other[1]
     return checked_inputs(calculator, values)
+
+
+def _other_kind(calculator: Calculator, key: str, text: Any) -> tuple[str, Any] | None:
+    """The alternative of the same name that takes this kind: `need` in litres is `need-volume`."""
+    for group in calculator.inputs.alternatives:
+        for other in group if key in group else ():
+            if other.startswith(f"{key}-"):
+                try:
+                    return other, read_value(text, calculator.field(other).hint)
+                except QuantityError:
+                    continue
+    return None
 
 
 def checked_inputs(calculator: Calculator, values: Mapping[str, Any]) -> CalculatorInputs:

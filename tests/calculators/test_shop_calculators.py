@@ -278,3 +278,12 @@ def test_whatever_is_sold_in_packs_is_bought_alike(key: str, need: str, packs: s
 def test_packs_that_cannot_be_bought_are_refused(packs: str, words: str) -> None:
     with pytest.raises(InputError, match=words):
         run(pack_sizes.CALCULATOR, need="6 kg", packs=packs)
+
+
+def test_a_need_is_taken_in_whatever_kind_it_is_typed() -> None:
+    # The same packs by volume and by count: one of the larger is cheapest for twelve of either.
+    litres = run(pack_sizes.CALCULATOR, need="12 L", packs='[["5 L", "40 EUR"], ["20 L", "70 EUR"]]')
+    pieces = run(pack_sizes.CALCULATOR, need="12", packs="[[5, 40], [20, 70]]")
+    assert value(litres, "cost") == value(pieces, "cost") == pytest.approx(70)
+    with pytest.raises(InputError, match="need: '12 foo' is not a mass"):
+        run(pack_sizes.CALCULATOR, need="12 foo", packs="[[5, 40]]")

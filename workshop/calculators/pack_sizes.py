@@ -20,6 +20,7 @@ from workshop.quantity import (
     QuantityError,
     currency_of,
     parse,
+    read_number,
 )
 from workshop.trade.buying import Pack, Purchase, cheapest
 
@@ -112,9 +113,10 @@ def _packs(inputs: Inputs, kind: Kind) -> tuple[Pack, ...]:
         raise InputError("packs", 'there is none: give size and price, such as [["1.5 kg", "39.50 EUR"]]')
     packs = []
     try:
-        currencies = {currency_of(price) for _, price in inputs.packs}
+        currencies = {currency_of(price) for _, price in inputs.packs if not _is_bare(price)}
         for size, price in inputs.packs:
-            packs.append(Pack(parse(size, kind), round(parse(price, MONEY) * 100)))
+            paid = read_number(price) if _is_bare(price) else parse(price, MONEY)
+            packs.append(Pack(parse(size, kind), round(paid * 100)))
     except QuantityError as error:
         raise InputError("packs", str(error)) from None
     if len(currencies) > 1:
@@ -124,6 +126,11 @@ def _packs(inputs: Inputs, kind: Kind) -> tuple[Pack, ...]:
             "packs", f"a pack holds nothing or costs less than nothing: write a size such as {kind.example}"
         )
     return tuple(packs)
+
+
+def _is_bare(price: str) -> bool:
+    """Whether a price is a number alone, in whatever currency the answer is read in."""
+    return price.replace(".", "", 1).isdecimal()
 
 
 def _table(kind: Kind, packs: tuple[Pack, ...], bought: Purchase) -> Table:
