@@ -270,7 +270,7 @@ def test_whatever_is_sold_in_packs_is_bought_alike(key: str, need: str, packs: s
     [
         ("[]", "there is none"),
         ('[["1.5 L", "39.50 EUR"]]', "not a mass"),
-        ('[["1.5 kg", "39.50"]]', "not a price"),
+        ('[["1.5 kg", "much"]]', "not a price"),
         ('[["1.5 kg", "39.50 EUR"], ["7.5 kg", "142.00 USD"]]', "one currency"),
         ('[["0 kg", "39.50 EUR"]]', "holds nothing"),
     ],
