@@ -160,10 +160,21 @@ def with_findings_accepted(project: Project) -> Project:
 @pytest.mark.parametrize("before", ["base", "strip", "top", None])
 def test_a_lift_put_in_leaves_every_record_where_it_was(before: str | None) -> None:
     bench = with_findings_accepted(example("tarn-bench"))
-    earlier, later = plan(bench), plan(lift_inserted(bench, "seat", before))
+    more = lift_inserted(bench, "seat", before)
+    earlier, later = plan(bench), plan(more)
     assert settled(earlier) == settled(later)
-    assert accepted(earlier)
-    assert accepted(earlier) <= accepted(later)
+    assert more.file.record.accepted == bench.file.record.accepted
+    # What rests on the height of the new lift, such as the mass of the one above it, is not known for now,
+    # and then nothing can be found about it; the acceptance waits in the record.
+    known = {
+        (answer.calculator.id, answer.subject)
+        for stage in later.stages
+        for answer in stage.answers
+        if answer.result is not None
+    }
+    still = {held.key for held in earlier.findings if (held.calculator, held.subject) in known}
+    assert still
+    assert accepted(earlier) & still <= accepted(later)
 
 
 def test_a_lift_put_in_before_lift_2_is_open_and_comes_second() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any, Final, Literal
 
@@ -142,6 +142,12 @@ class Result:
     figures: tuple[Figure, ...]
     findings: tuple[Finding, ...] = ()
     tables: Mapping[str, Table] = field(default_factory=dict)
+    currency: str | None = None
+    """ISO 4217 code of its prices, where the inputs name one."""
+
+    def units(self, units: Units) -> Units:
+        """The units to show it in: prices in the currency they were typed in."""
+        return units if self.currency is None else replace(units, currency=self.currency)
 
     def figure(self, id: str) -> Figure | None:
         """The figure of this id, or None."""

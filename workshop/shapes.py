@@ -77,6 +77,7 @@ def _inputs_json(inputs: CalculatorInputs) -> dict[str, Any]:
 
 
 def _result_json(result: Result, units: Units) -> dict[str, Any]:
+    units = result.units(units)
     return {
         "figures": {figure.id: figure_json(figure, units) for figure in result.figures},
         "tables": {id: table_json(table, units) for id, table in result.tables.items()},

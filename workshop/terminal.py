@@ -69,6 +69,7 @@ def _plain(text: str, style: str = "") -> Text:
 
 def calculation_text(calculation: Calculation, units: Units = METRIC) -> Iterator[RenderableType]:
     """Figures with their working, findings, tables."""
+    units = calculation.result.units(units)
     yield _plain(calculation.calculator.title, "bold")
     for figure in calculation.result.figures:
         yield ""

@@ -12,6 +12,7 @@ from workshop.calculators import carry, finish_coat, grit_steps, sled_passes, vo
 from workshop.figures import Figure, Level, number_json
 from workshop.plan import Answer, plan
 from workshop.project.project import from_document
+from workshop.quantity import Units
 
 FUNCTIONS = {"ceil": math.ceil, "max": max, "min": min, "sum": sum, "abs": abs, "pi": math.pi}
 POUND = 0.45359237
@@ -178,6 +179,20 @@ def test_a_layer_under_the_resins_least_depth_may_stay_soft() -> None:
     assert "2 mm deeper" in made.result.findings[0].remedy.say()
 
 
+def test_a_void_in_several_thin_layers_is_cut_deeper_for_all_of_them() -> None:
+    # 12 mm in three layers of 4 mm, at most 5 mm and at least 6: three times 2 mm are missing.
+    made = calculate(
+        void_fill.CALCULATOR,
+        {"voids": "[[30, 20, 12, 1]]", "rated-depth": "5 mm", "least-depth": "6 mm"},
+    )
+    assert "6 mm deeper" in made.result.findings[0].remedy.say()
+
+
+def test_a_pinhole_holds_something() -> None:
+    made = calculate(void_fill.CALCULATOR, {"voids": "[[2, 2, 2, 12]]"})
+    assert figure(made, "volume-1").text() == "0.1 mL"
+
+
 def test_a_list_of_no_voids_is_refused() -> None:
     with pytest.raises(ValueError, match="no void"):
         calculate(void_fill.CALCULATOR, {"voids": "[]"})
@@ -315,6 +330,62 @@ def test_where_the_equation_allows_no_lift_no_number_of_people_helps(far: dict[s
     assert figure(made, "limit").value == 0
     assert level(made, "no-lift-allowed") is Level.STOP
     assert made.result.figure("people-needed") is None
+
+
+def test_the_multiplier_that_allows_no_lift_is_named() -> None:
+    made = calculate(carry.CALCULATOR, {"mass": "5 kg", "frequency": "16", "horizontal": "26 in"})
+    found = made.result.findings[0]
+    assert "HM and FM are 0" in found.text.say()
+    assert found.field == "horizontal"
+    assert "seldom" in found.remedy.say()
+    assert "70 in" not in found.remedy.say(Units("us"))
+
+
+def test_a_piece_for_more_than_four_people_wants_a_trolley_or_a_hoist() -> None:
+    # common practice, no source: four lift 102 lb together, five 127 lb.
+    four = calculate(carry.CALCULATOR, {"mass": "101 lb"}).result.findings[0].remedy.say()
+    five = calculate(carry.CALCULATOR, {"mass": "120 lb"}).result.findings[0].remedy.say()
+    assert "with 4 people" in four
+    assert five.startswith("Too heavy to lift by hand: use a trolley or a hoist")
+
+
+def test_hands_that_nobody_measured_are_taken_at_their_best() -> None:
+    def said(**given: str) -> list[str]:
+        made = calculate(carry.CALCULATOR, {"mass": "10 kg", **given})
+        return [note for note in figure(made, "limit").working.assumed if "best case" in note]
+
+    assert said() == ["hands close and hands at knuckle height, the best case, since not given"]
+    assert said(horizontal="35 cm", vertical="78 cm") == []
+
+
+def test_what_of_the_frequency_table_is_from_memory_is_said() -> None:
+    often = calculate(carry.CALCULATOR, {"mass": "5 kg", "frequency": "12"})
+    assert any("from memory" in note for note in figure(often, "limit").working.assumed)
+    seldom = calculate(carry.CALCULATOR, {"mass": "5 kg", "frequency": "1", "vertical": "70 cm"})
+    assert not any("from memory" in note for note in figure(seldom, "limit").working.assumed)
+
+
+def test_nobody_is_told_to_feed_faster_than_a_hand_can() -> None:
+    # 0.1 mm a tooth at 14000 rpm and 3 edges is 4.2 m/min, at 24000 rpm 7.2; 3.5 m/min is 11666 rpm.
+    at = {**FACE, "flutes": "3", "feed-rate": "3.5 m/min"}
+    calm = calculate(sled_passes.CALCULATOR, {**at, "speed": "14000"})
+    fast = calculate(sled_passes.CALCULATOR, {**at, "speed": "24000"})
+    said = {
+        name: next(held for held in made.result.findings if held.rule == "chip-too-thin").remedy.say()
+        for name, made in (("calm", calm), ("fast", fast))
+    }
+    assert said["calm"] == "Feed at 4.2 m/min or faster, or turn the router down to 11600 rpm."
+    assert "Feed" not in said["fast"]
+    assert "fewer edges" in said["fast"]
+
+
+def test_no_router_is_turned_down_below_what_it_turns() -> None:
+    # 1 m/min is 3333 rpm for 3 edges of 0.1 mm.
+    made = calculate(
+        sled_passes.CALCULATOR, {**FACE, "flutes": "3", "feed-rate": "1 m/min", "speed": "14000"}
+    )
+    said = next(held for held in made.result.findings if held.rule == "chip-too-thin").remedy.say()
+    assert said.endswith("or turn the router down.")
 
 
 def test_the_equation_ends_at_eight_hours() -> None:

@@ -9,9 +9,11 @@ import pytest
 
 from workshop.calculator import Calculation, Calculator, InputError, calculate
 from workshop.calculators import hold_down, mix, mix_correct, resin_volume, seal_coat
+from workshop.desk import Given
 from workshop.figures import Figure, Level, number_json
 from workshop.plan import Answer, plan
 from workshop.project.project import from_document
+from workshop.quantity import Units
 
 FUNCTIONS = {"ceil": math.ceil, "max": max, "min": min, "sum": sum, "abs": abs, "pi": math.pi}
 
@@ -206,7 +208,77 @@ def test_the_smaller_part_takes_a_hundred_steps_of_the_scale() -> None:
     assert calculate(mix.CALCULATOR, {**by_weight, "mass": "300 g"}).result.findings == ()
     small = calculate(mix.CALCULATOR, {**by_weight, "mass": "150 g"})
     assert level(small, "mix-too-small-for-scale") is Level.WARN
-    assert "300 g" in small.result.findings[0].remedy.say()
+    assert "10 times finer" in small.result.findings[0].remedy.say()
+
+
+def test_a_small_mix_is_weighed_finer_and_never_made_larger_for_the_scale() -> None:
+    # 10 : 1 and 1 g: 1100 g would be fine enough, which is no way out for a cup of 200 g that heats itself.
+    thin = {"ratio": "10:1", "ratio-by": "weight", "scale-resolution": "1 g"}
+    cup = calculate(mix.CALCULATOR, {**thin, "mass": "200 g"}).result.findings[0].remedy.say()
+    assert "finer" in cup
+    assert "at least" not in cup
+    bucket = {**thin, "mass": "1 kg"}
+    assert "at least 1100 g" in calculate(mix.CALCULATOR, bucket).result.findings[0].remedy.say()
+
+
+def test_more_is_mixed_at_once_for_the_scale_only_up_to_the_mass_on_the_sheet() -> None:
+    # 25 g at 100 : 30 hold 5.8 g of part B; a hundred steps of 1 g want 433 g at once.
+    coat = {
+        "edge-area": "0.1 m²",
+        "edge-coverage": "250 g/m²",
+        "ratio": "100 : 30",
+        "ratio-by": "weight",
+        "scale-resolution": "1 g",
+    }
+    for pot, offered in (("100 g", False), ("500 g", True)):
+        made = calculate(seal_coat.CALCULATOR, {**coat, "pot-mass": pot})
+        said = next(held for held in made.result.findings if held.rule == "cup-too-small-for-scale")
+        assert ("at least" in said.remedy.say()) is offered
+
+
+def test_a_small_cup_is_weighed_to_a_tenth_of_a_gram() -> None:
+    coat = {"edge-area": "0.1 m²", "edge-coverage": "250 g/m²", "ratio": "100 : 30", "ratio-by": "weight"}
+    made = calculate(seal_coat.CALCULATOR, coat)
+    # 25 g: 19.23 g and 5.77 g; in ounces 0.678 and 0.2035.
+    for id, metric, us in (("part-a", "19.2 g", "0.68 oz"), ("part-b", "5.8 g", "0.2 oz")):
+        assert figure(made, id).text() == metric
+        assert figure(made, id).text(Units("us")) == us
+
+
+@pytest.mark.parametrize(("tint", "found"), [("5 %", None), ("6 %", Level.WARN)])
+@pytest.mark.parametrize("calculator", [mix.CALCULATOR, seal_coat.CALCULATOR])
+def test_more_than_five_percent_of_tint_may_keep_resin_soft(
+    calculator: Calculator, tint: str, found: Level | None
+) -> None:
+    # common practice, no source
+    resin = {"ratio": "2:1", "ratio-by": "weight", "tint-percent": tint}
+    need = (
+        {"mass": "1 kg"}
+        if calculator is mix.CALCULATOR
+        else {"edge-area": "1 m²", "edge-coverage": "200 g/m²"}
+    )
+    made = calculate(calculator, {**resin, **need})
+    assert level(made, "tint-high") is found
+    assert figure(made, "tint").value > 0
+
+
+def test_a_wrong_mix_that_is_in_the_form_is_marked_and_tried_for_hardness() -> None:
+    wrong = {"a": "1000 g", "b": "470 g", "ratio": "2:1"}
+    still = calculate(mix_correct.CALCULATOR, wrong).result.findings[0]
+    assert "change the bucket and mix once more" in still.remedy.say()
+    poured = calculate(mix_correct.CALCULATOR, {**wrong, "in-form": "yes"}).result.findings[0]
+    assert poured.text.say() == "It is in the form 6.4 % off."
+    assert "cut back to hard plus 10 mm" in poured.remedy.say()
+    assert "Weigh in" not in poured.remedy.say()
+
+
+def test_a_sheet_that_allows_less_than_five_percent_rules() -> None:
+    # 1000 : 485 is 3.1 % off 2 : 1.
+    off = {"a": "1000 g", "b": "485 g", "ratio": "2:1"}
+    assert level(calculate(mix_correct.CALCULATOR, off), "mix-off-ratio") is Level.WARN
+    for sheet, found in (("3 %", Level.STOP), ("10 %", Level.WARN)):
+        made = calculate(mix_correct.CALCULATOR, {**off, "ratio-tolerance": sheet})
+        assert level(made, "mix-off-ratio") is found
 
 
 @pytest.mark.parametrize(
@@ -366,6 +438,12 @@ def test_a_piece_is_held_down_in_the_lift_that_gets_under_it() -> None:
     assert isinstance(held, hold_down.Inputs)
     assert held.submerged == pytest.approx(0.6)
     assert held.volume == pytest.approx(0.010)
+    later = pieces["p1/top"].inputs
+    assert isinstance(later, hold_down.Inputs)
+    assert later.submerged == pytest.approx(1.0)
+    source = pieces["p1/top"].sources["submerged"]
+    assert isinstance(source, Given)
+    assert "only if the lift below lets go" in source.how
     assert pieces["p2"].needs[0].what == "the slab that the piece is sawn from"
 
 

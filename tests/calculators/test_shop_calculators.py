@@ -17,6 +17,7 @@ from workshop.calculators import (
     wood_density,
 )
 from workshop.figures import Level
+from workshop.shapes import calculation_json
 
 KITS = '[["1.5 kg", "39.50 EUR"], ["7.5 kg", "142.00 EUR"]]'
 
@@ -157,6 +158,28 @@ def test_a_batch_is_in_the_form_within_half_its_pot_life(elapsed: str, found: Le
     assert level(made, "batch-late") is found
 
 
+def test_a_batch_larger_than_the_pot_life_is_stated_for_gels_sooner() -> None:
+    made = run(batches.CALCULATOR, mass="3.11 kg", pot_life="35 min", pot_mass="100 g")
+    assert level(made, "batch-over-pot-mass") is Level.WARN
+    found = made.result.findings[0]
+    assert "31 times" in found.text.say()
+    assert "Mix 32 batches of 100 g" in found.remedy.say()
+    usable = made.result.figure("usable-time")
+    assert usable is not None
+    assert any("31 times the mass on the sheet" in note for note in usable.working.assumed)
+    small = run(batches.CALCULATOR, mass="100 g", pot_life="35 min", pot_mass="100 g")
+    assert level(small, "batch-over-pot-mass") is None
+
+
+def test_a_sheet_without_a_temperature_is_taken_at_20_degrees() -> None:
+    # 10 K warmer than 20 °C: half of half an hour.
+    made = run(batches.CALCULATOR, mass="1 kg", pot_life="1 h", temperature="30 °C")
+    assert value(made, "usable-time") == pytest.approx(15 * 60)
+    usable = made.result.figure("usable-time")
+    assert usable is not None
+    assert any("20 °C" in note for note in usable.working.assumed)
+
+
 @pytest.mark.parametrize(("low", "found"), [("15 °C", None), ("14 °C", Level.STOP)])
 def test_a_shop_colder_than_the_resin_cures_at_is_a_stop(low: str, found: Level | None) -> None:
     made = run(batches.CALCULATOR, mass="1 kg", temperature_low=low, least_temperature="15 °C")
@@ -196,6 +219,14 @@ def test_a_sled_that_sags_more_than_the_rails_may_differ_is_a_warning() -> None:
     assert value(lighter, "sag") == pytest.approx(value(made, "sag") / 8)
 
 
+def test_a_load_on_the_sled_is_a_mass_or_a_force() -> None:
+    sled = {"span": "1200 mm", "section": "[20, 20, 2]"}
+    by_force = run(rail_level.CALCULATOR, **sled, load="196.133 N")
+    assert value(by_force, "sag") == pytest.approx(
+        value(run(rail_level.CALCULATOR, **sled, load="20 kg"), "sag")
+    )
+
+
 def test_one_height_or_a_tube_without_a_side_is_refused() -> None:
     with pytest.raises(InputError, match="2 places"):
         run(rail_level.CALCULATOR, heights="[92]")
@@ -217,6 +248,20 @@ def test_a_screw_that_would_come_through_is_a_stop(screw: str, found: Level | No
     assert value(made, "longest-screw") == pytest.approx(0.038)
 
 
+def test_a_screw_that_reaches_the_far_face_is_a_stop_though_the_hole_takes_it() -> None:
+    made = run(drill_depth.CALCULATOR, part_thickness="45 mm", screw="45 mm")
+    assert value(made, "longest-screw") == pytest.approx(0.045)
+    assert level(made, "screw-comes-through") is Level.STOP
+    said = next(held for held in made.result.findings if held.rule == "screw-comes-through")
+    assert "0 mm" not in said.text.say().replace("40 mm", "")
+    assert "40 mm or shorter" in said.remedy.say()
+
+
+@pytest.mark.parametrize(("keep", "found"), [("0 mm", Level.WARN), ("5 mm", None)])
+def test_something_of_the_part_is_kept_beyond_the_point(keep: str, found: Level | None) -> None:
+    assert level(run(drill_depth.CALCULATOR, part_thickness="45 mm", keep=keep), "nothing-kept") is found
+
+
 def test_a_part_with_no_room_for_a_hole_is_a_stop() -> None:
     made = run(drill_depth.CALCULATOR, part_thickness="10 mm", keep="8 mm", point="4 mm")
     assert value(made, "drill-depth") == 0
@@ -231,12 +276,26 @@ def test_a_slot_is_bolt_and_swing_and_two_millimetres() -> None:
     assert value(damp, "bolt-place") == pytest.approx(0.007)
 
 
-def test_a_light_table_with_a_wide_top_tips_easily() -> None:
-    made = run(tip_over.CALCULATOR, mass="10 kg", inside="10 cm", outside="25 cm", push_height="1 m")
-    assert level(made, "tips-under-edge-load") is Level.WARN
+def test_a_piece_tips_under_what_it_is_asked_to_bear() -> None:
+    asked = {"load": "100 N", "push_wanted": "45 N"}
+    made = run(tip_over.CALCULATOR, mass="10 kg", inside="10 cm", outside="25 cm", push_height="1 m", **asked)
+    assert level(made, "tips-under-edge-load") is Level.STOP
     assert level(made, "tips-under-push") is Level.WARN
-    steady = run(tip_over.CALCULATOR, mass="50 kg", inside="30 cm", outside="10 cm", push_height="75 cm")
-    assert steady.result.findings == ()
+    # 10 kg 100 mm inside the feet hold 100 N at 98 mm.
+    assert "98.1 mm or less beyond them" in made.result.findings[0].remedy.say()
+    steady = {"mass": "50 kg", "inside": "30 cm", "outside": "10 cm", "push_height": "75 cm"}
+    assert run(tip_over.CALCULATOR, **steady, **asked).result.findings == ()
+
+
+def test_without_a_load_the_heaviest_person_is_set_beside_what_tips_a_piece() -> None:
+    made = run(tip_over.CALCULATOR, mass="50 kg", inside="30 cm", outside="10 cm")
+    assert level(made, "edge-load-unknown") is Level.NOTE
+    assert "(100 kg is 981 N)" in made.result.findings[0].remedy.say()
+
+
+def test_an_edge_over_the_feet_tips_under_no_load() -> None:
+    made = run(tip_over.CALCULATOR, mass="50 kg", inside="30 cm", outside="0 mm", push_height="75 cm")
+    assert [held.id for held in made.result.figures] == ["push"]
 
 
 # Packs
@@ -263,6 +322,16 @@ def test_the_cheapest_kits_for_a_casting() -> None:
 def test_whatever_is_sold_in_packs_is_bought_alike(key: str, need: str, packs: str, left: float) -> None:
     made = calculate(pack_sizes.CALCULATOR, {key: need, "packs": packs})
     assert value(made, "left") == pytest.approx(left)
+
+
+def test_packs_are_paid_in_the_currency_they_were_typed_in() -> None:
+    made = run(pack_sizes.CALCULATOR, need="3 kg", packs='[["1.5 kg", "60 USD"]]')
+    cost = calculation_json(made)["figures"]["cost"]
+    assert (cost["unit"], cost["text"]) == ("USD", "120.00 USD")
+
+
+def test_packs_that_hold_just_what_is_needed_leave_nothing() -> None:
+    assert value(run(pack_sizes.CALCULATOR, need="0.3 kg", packs='[["0.1 kg", "9 EUR"]]'), "left") == 0
 
 
 @pytest.mark.parametrize(

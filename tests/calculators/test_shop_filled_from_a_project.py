@@ -118,6 +118,15 @@ def test_the_bench_tips_over_its_frame_and_not_over_its_top() -> None:
     assert levers == pytest.approx([0.18, 0.02, 0.45])
 
 
+def test_what_tips_the_bench_is_worked_with_all_of_it_as_light_as_its_lightest_wood() -> None:
+    # The seat on its legs, without the loose rail: 1400 x 400 x 45 mm, and the legs' steel.
+    made = example_plan("tarn-bench")
+    light = min(value(made, "wood-density", slab, "density") for slab in ("ash-wide", "ash-narrow"))
+    mass = filled(made, "tip-over", "project", "mass")
+    assert mass == pytest.approx(1.4 * 0.4 * 0.045 * light + 4 * 0.75 * 4.25, rel=0.001)
+    assert mass < filled(made, "carry", "project", "mass")
+
+
 def test_a_frame_wider_than_its_top_leaves_nothing_to_stand_on_outside_it() -> None:
     made = plan(bench().with_value(("frame", "width"), "420 mm"))
     held = answer(made, "tip-over", "project")

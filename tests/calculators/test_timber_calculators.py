@@ -9,6 +9,7 @@ import pytest
 
 from workshop.calculator import Calculation, Calculator, InputError, calculate
 from workshop.calculators import (
+    equilibrium_moisture,
     screw_hold,
     slab_volume,
     wood_density,
@@ -244,10 +245,31 @@ def test_outside_6_to_14_percent_the_equation_is_named() -> None:
     assert found["outside-coefficients"].field == "moisture-from"
 
 
+def test_dry_wood_is_not_dried_again_for_a_place_outside_the_coefficients() -> None:
+    flat = {**ASH, "cutting_direction": "radial"}
+    wet = findings(wood_movement.CALCULATOR, **flat, moisture_from="16 %", moisture_to="8 %")
+    away = findings(wood_movement.CALCULATOR, **flat, moisture_from="9 %", moisture_to="16 %")
+    assert "Bring the wood" in wet["outside-coefficients"].remedy.say()
+    assert "Bring the wood" not in away["outside-coefficients"].remedy.say()
+
+
+def test_air_colder_than_the_table_is_said_to_be() -> None:
+    made = calculate(equilibrium_moisture.CALCULATOR, {"temperature": "-5 °C", "humidity": "60 %"})
+    assert "table 4-2" in made.result.figures[0].working.assumed[0]
+    mild = calculate(equilibrium_moisture.CALCULATOR, {"temperature": "0 °C", "humidity": "60 %"})
+    assert mild.result.figures[0].working.assumed == ()
+
+
+def test_the_density_names_where_the_woods_values_stand() -> None:
+    made = calculate(wood_density.CALCULATOR, {"species": "teak", "moisture": "9 %"})
+    notes = made.result.figures[0].working.assumed
+    assert any(note.startswith("G12 and S0: from memory") for note in notes)
+
+
 def test_willow_goes_by_its_total_shrinkage_where_the_coefficient_lacks() -> None:
     flat = {"species": "willow_black", "width": "300 mm", "moisture_from": "10 %", "moisture_to": "8 %"}
     assert (
-        "willow, black"
+        "black willow"
         in findings(wood_movement.CALCULATOR, **flat, cutting_direction="tangential")[
             "no-coefficient"
         ].text.say()

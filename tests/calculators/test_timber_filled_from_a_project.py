@@ -15,6 +15,7 @@ from workshop.calculators import (
 )
 from workshop.plan import Answer, Plan, plan
 from workshop.project.project import from_document
+from workshop.trade.fasteners import lag_thread, wood_screw_thread
 
 SHELF = """
 format = 1
@@ -125,16 +126,26 @@ def test_a_slab_moves_from_its_reading_to_the_air_of_its_place(end: str, humidit
 
 
 def test_screws_go_by_the_lightest_wood_of_their_casting() -> None:
-    # White ash, 0.60 at 12 %, not the hickory beside it, 0.66; two screws with 45 - 5 mm in the wood.
+    # White ash, 0.60 at 12 %, not the hickory beside it, 0.66; two screws of 45 mm,
+    # two thirds of it thread.
     by_hand = figures(
         screw_hold.CALCULATOR,
         kind="wood",
         diameter="6 mm",
-        thread_in_wood="40 mm",
+        thread_in_wood="30 mm",
         species="white ash",
         count="2",
     )
     assert value("screw-hold", "left", "withdrawal") == pytest.approx(by_hand["withdrawal"], rel=1e-12)
+
+
+def test_the_thread_of_a_screw_is_not_all_of_it() -> None:
+    # common practice, no source: two thirds of a wood screw; half a lag screw and 1/2 in, less its tip.
+    assert wood_screw_thread(0.045, 0.005) == pytest.approx(0.030)
+    assert wood_screw_thread(0.045, 0.025) == pytest.approx(0.020)
+    assert lag_thread(0.1, 0.005, 0.008) == pytest.approx(0.05 + 0.0127 - 0.008)
+    assert lag_thread(0.4, 0.005, 0.010) == pytest.approx(6 * 0.0254 - 0.010)
+    assert lag_thread(0.01, 0.02, 0.008) == wood_screw_thread(0.01, 0.02) == 0
 
 
 def test_what_is_not_known_is_asked_for() -> None:

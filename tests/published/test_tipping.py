@@ -1,4 +1,4 @@
-"""Tipping by static equilibrium: a published example of a table, tolerance 1 % of the load."""
+"""Tipping by static equilibrium: arithmetic of statics, no outside source; tolerance 1 % of the load."""
 
 import pytest
 

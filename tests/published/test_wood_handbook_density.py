@@ -23,7 +23,7 @@ def test_wood_of_specific_gravity_0_4_at_12_percent() -> None:
 
 def test_white_ash_by_hand() -> None:
     # G12 0.60, S_V 13.3 %: Gb = 0.60 (1 - 0.133 * 0.6) = 0.55212, G0 = 0.55212 / 0.867 = 0.63682. Own
-    # arithmetic with eq. 4-11 and 4-12.
+    # arithmetic with eq. 4-11 and 4-12, no outside check.
     at_12 = specific_gravity(0.60, 0.133, 0.12)
     assert at_12.basic == pytest.approx(0.55212, abs=1e-9)
     assert oven_dry_specific_gravity(0.60, 0.133) == pytest.approx(0.63682, abs=5e-6)

@@ -171,12 +171,23 @@ def test_a_legs_checks_stand_for_each_leg() -> None:
 
 
 def test_resin_is_usable_for_half_its_sheets_pot_life() -> None:
-    check = CHECKS["ratio-shown-good"][1]
+    check = CHECKS["weigh-b"][1]
     assert check.timer is not None
     batch = Subject("seat/base/b1", Over.BATCH, "seat")
     # Half of 180 min and of 35 min, the half minute given up.
     assert check.timer.rule_for(project(), batch) == "90 min"
     assert rule("seal-weighed", "seat", project()) == "17 min"
+
+
+def test_a_warm_shop_shortens_the_time_a_batch_can_be_poured_in() -> None:
+    # The sheet says 180 min at 23 °C; 33 °C halve what is usable of it, and a cold shop adds nothing.
+    check = CHECKS["weigh-b"][1]
+    assert check.timer is not None
+    batch = Subject("seat/base/b1", Over.BATCH, "seat")
+    warm = BENCH.replace('pot-life = "180 min"', 'pot-life = "180 min"\npot-temperature = "23 °C"')
+    for shop, expected in (("33 °C", "45 min"), ("13 °C", "90 min")):
+        file = project(f'{warm}\n[shop]\ntemperature-high = "{shop}"\n')
+        assert check.timer.rule_for(file, batch) == expected
 
 
 def test_a_bead_cures_inwards_by_two_millimetres_a_day() -> None:
@@ -195,7 +206,7 @@ def test_a_bead_cures_inwards_by_two_millimetres_a_day() -> None:
 @pytest.mark.parametrize(
     ("name", "path", "expected"),
     [
-        ("dry-patches-recoated", "seat", "8 h"),
+        ("end-grain-first", "seat", "8 h"),
         ("filled-proud", "seat/upper", "3 d"),
         ("zone-by-zone", "seat/oil-1", "20 min"),
     ],

@@ -198,6 +198,19 @@ def test_nothing_is_poured_before_lights_hold_downs_level_and_leak_kit_are_seen_
     assert {"lights-tested", "hold-downs-on", "level-read-again", "leak-kit-ready"} <= all_before(pouring)
 
 
+def test_the_time_of_a_batch_runs_from_when_b_meets_a() -> None:
+    started = {check.id: check.timer.id for check in ALL if check.timer is not None}
+    assert started["weigh-b"] == "pot-life"
+    assert started["seal-weighed"] == "seal-pot-life"
+    assert "ratio-shown-good" not in started
+
+
+def test_the_window_of_a_seal_coat_runs_from_its_earliest_coat() -> None:
+    started = {check.id: check.timer.id for check in ALL if check.timer is not None}
+    assert started["end-grain-first"] == "seal-window"
+    assert started["faces-covered"] == "seal-recoat"
+
+
 def test_a_batch_is_poured_only_from_the_second_bucket() -> None:
     assert "bucket-changed" in all_before("bucket-not-scraped")
 
@@ -208,6 +221,10 @@ def test_the_light_tail_is_freed_before_the_walls_come_off() -> None:
 
 def test_the_first_pass_waits_for_level_rails_a_rested_casting_and_drawn_unsafe_zones() -> None:
     assert {"rails-level", "rested", "unsafe-zones-drawn", "cable-taped"} <= all_before("first-pass")
+
+
+def test_the_second_face_is_cut_only_turned_with_unsafe_zones_drawn() -> None:
+    assert {"turned", "cable-taped", "unsafe-zones-drawn"} <= set(CHECKS["second-face"][1].after)
 
 
 def test_a_trim_line_is_checked_against_buried_things_before_it_is_cut() -> None:
@@ -263,6 +280,7 @@ def test_the_shops_fixed_spans(name: str, rule: str) -> None:
             "lifts",
             (
                 "hardener",
+                "outside by its handle",
                 "organic-vapour and particle mask",
                 "heater",
                 "torch",
@@ -277,7 +295,7 @@ def test_the_shops_fixed_spans(name: str, rule: str) -> None:
         ("fill", ("cotton", "flammable", "skin and eyes", "safety data sheet")),
         ("abrasive-schedule", ("shoulder", "clogs", "low-voltage")),
         ("finish", ("alight", "gloves", "silicone", "safety data sheet")),
-        ("assembly", ("local code", "qualified welder", "solvent", "60 min", "Zinc", "shoes")),
+        ("assembly", ("local code", "qualified welder", "chlorinated", "solvent", "60 min", "Zinc", "shoes")),
     ],
 )
 def test_a_stages_cautions_name_the_danger(name: str, words: tuple[str, ...]) -> None:

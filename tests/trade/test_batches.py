@@ -20,16 +20,21 @@ def test_without_a_bucket_there_is_one_batch_and_without_resin_none() -> None:
     assert equal_batches(0.0).batches == 0
 
 
-@given(st.floats(60, 86400), st.floats(5, 40), st.floats(5, 40))
-def test_ten_kelvin_warmer_halve_the_time_and_ten_colder_double_it(
-    life: float, t: float, sheet: float
-) -> None:
+@given(st.floats(60, 86400), st.floats(0, 30), st.floats(5, 40))
+def test_ten_kelvin_warmer_halve_the_time(life: float, warmer: float, sheet: float) -> None:
+    t = sheet + warmer
     assert usable_time(life, t + 10, sheet) == pytest.approx(usable_time(life, t, sheet) / 2)
     assert usable_time(life, sheet, sheet) == pytest.approx(life / 2)
 
 
-def test_without_a_temperature_the_sheet_counts_as_it_stands() -> None:
-    assert usable_time(3600, 30) == usable_time(3600, None, 23) == usable_time(3600) == 1800
+@given(st.floats(60, 86400), st.floats(-10, 40), st.floats(5, 40))
+def test_a_cold_shop_never_lengthens_the_time_on_the_sheet(life: float, t: float, sheet: float) -> None:
+    assert usable_time(life, t, sheet) <= life / 2
+
+
+def test_without_a_temperature_the_sheet_counts_as_it_stands_and_at_20_degrees() -> None:
+    assert usable_time(3600, None, 23) == usable_time(3600) == usable_time(3600, 20) == 1800
+    assert usable_time(3600, 30) == 900
 
 
 @pytest.mark.parametrize(("mass", "largest"), [(-1.0, None), (1.0, 0.0)])

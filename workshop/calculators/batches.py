@@ -15,13 +15,21 @@ from workshop.quantity import (
     DURATION,
     LIQUID_DENSITY,
     MASS,
+    NUMBER,
     PERCENT,
     TEMPERATURE,
     TEMPERATURE_STEP,
     VOLUME,
     Amount,
 )
-from workshop.trade.batches import HALVES_PER, USABLE_SHARE, Batches, equal_batches, usable_time
+from workshop.trade.batches import (
+    HALVES_PER,
+    SHEET_TEMPERATURE,
+    USABLE_SHARE,
+    Batches,
+    equal_batches,
+    usable_time,
+)
 
 NO_HEAT = "the heat that a bucket gives itself is left out: a large batch gels sooner"
 
@@ -69,11 +77,11 @@ def compute(inputs: Inputs) -> Result:
     held = equal_batches(inputs.mass, largest)
     figures = (
         *_batches(inputs, held, largest, density),
-        *_times(inputs),
+        *_times(inputs, held),
         *_pot_share(inputs, held),
         *_warmth(inputs),
     )
-    return Result(figures, (*_late(inputs), *_too_cold(inputs)))
+    return Result(figures, (*_over_pot_mass(inputs, held), *_late(inputs), *_too_cold(inputs)))
 
 
 def _batches(inputs: Inputs, held: Batches, largest: float | None, density: float) -> Iterator[Figure]:
@@ -120,30 +128,60 @@ def _batches(inputs: Inputs, held: Batches, largest: float | None, density: floa
         )
 
 
-def _times(inputs: Inputs) -> Iterator[Figure]:
+def _times(inputs: Inputs, held: Batches) -> Iterator[Figure]:
     if inputs.pot_life is None:
         return
     usable = usable_time(inputs.pot_life, inputs.temperature, inputs.pot_temperature)
     life = {"pot_life": Amount(inputs.pot_life, DURATION)}
-    if inputs.temperature is None or inputs.pot_temperature is None:
+    heat = (
+        f"{NO_HEAT}, and this one is {_times_over(held.each / inputs.pot_mass)} the mass on the sheet"
+        if (inputs.pot_mass is not None and held.each > inputs.pot_mass * (1 + 1e-9))
+        else NO_HEAT
+    )
+    if inputs.temperature is None:
         working = Working(
             f"usable_time = {USABLE_SHARE}*pot_life",
             life,
             COMMON_PRACTICE,
-            assumed=("as warm as on the sheet", NO_HEAT),
+            assumed=("no warmer than on the sheet", heat),
         )
     else:
+        stated = SHEET_TEMPERATURE if inputs.pot_temperature is None else inputs.pot_temperature
         working = Working(
-            f"usable_time = {USABLE_SHARE}*pot_life*2**((T_sheet - T)/{HALVES_PER})",
+            f"usable_time = {USABLE_SHARE}*pot_life*min(1, 2**((T_sheet - T)/{HALVES_PER}))",
             {
                 **life,
-                "T_sheet": Amount(inputs.pot_temperature, TEMPERATURE),
+                "T_sheet": Amount(stated, TEMPERATURE),
                 "T": Amount(inputs.temperature, TEMPERATURE),
             },
             COMMON_PRACTICE,
-            assumed=("the pot life halves for each 10 K warmer", NO_HEAT),
+            assumed=(
+                "the pot life halves for each 10 K warmer, and colder gains nothing",
+                *(
+                    (f"the sheet names no temperature: taken as 20 °C ({COMMON_PRACTICE})",)
+                    if inputs.pot_temperature is None
+                    else ()
+                ),
+                heat,
+            ),
         )
     yield Figure("usable-time", "from mixing to the form at most", usable, DURATION, working)
+    if inputs.temperature is not None:
+        stated = SHEET_TEMPERATURE if inputs.pot_temperature is None else inputs.pot_temperature
+        yield Figure(
+            "warmer",
+            "warmer than the pot life is stated for (below zero: colder)",
+            inputs.temperature - stated,
+            TEMPERATURE_STEP,
+            Working(
+                "warmer = T - T_sheet",
+                {"T": Amount(inputs.temperature, TEMPERATURE), "T_sheet": Amount(stated, TEMPERATURE)},
+                "the pot life on the sheet",
+                assumed=()
+                if inputs.pot_temperature is not None
+                else (f"the sheet's pot life taken to hold at 20 °C ({COMMON_PRACTICE})",),
+            ),
+        )
     if inputs.elapsed is not None:
         yield Figure(
             "time-left",
@@ -162,9 +200,9 @@ def _pot_share(inputs: Inputs, held: Batches) -> Iterator[Figure]:
     if inputs.pot_mass is not None:
         yield Figure(
             "pot-share",
-            "a batch, of the mass that the pot life is stated for",
+            "a batch, as many times the mass that the pot life is stated for",
             held.each / inputs.pot_mass,
-            PERCENT,
+            NUMBER,
             Working(
                 "pot_share = each/pot_mass",
                 {"each": Amount(held.each, MASS), "pot_mass": Amount(inputs.pot_mass, MASS)},
@@ -189,6 +227,37 @@ def _warmth(inputs: Inputs) -> Iterator[Figure]:
                 "the resin's sheet",
             ),
         )
+
+
+def _times_over(share: float) -> str:
+    """`31 times`, `1.4 times`."""
+    said = f"{share:.0f}" if share >= 9.5 else f"{share:.2f}".rstrip("0").rstrip(".")
+    return f"{said} times"
+
+
+def _over_pot_mass(inputs: Inputs, held: Batches) -> Iterator[Finding]:
+    if inputs.pot_mass is None or held.each <= inputs.pot_mass * (1 + 1e-9):
+        return
+    share = held.each / inputs.pot_mass
+    yield Finding(
+        "batch-over-pot-mass",
+        Level.WARN,
+        phrase(
+            "A batch of {each} is {times} what the pot life is stated for; it heats itself and gels sooner.",
+            each=Amount(held.each, MASS),
+            times=_times_over(share),
+        ),
+        phrase(
+            "Mix {count} batches of {pot_mass} or less, or ask for a pot life at {each}.",
+            count=Amount(equal_batches(inputs.mass, inputs.pot_mass).batches, COUNT),
+            pot_mass=Amount(inputs.pot_mass, MASS),
+            each=Amount(held.each, MASS),
+        ),
+        field="pot-mass",
+        figures=("each", "pot-share", "usable-time"),
+        value=Amount(share, NUMBER),
+        margin=0.1,
+    )
 
 
 def _late(inputs: Inputs) -> Iterator[Finding]:

@@ -28,6 +28,10 @@ from workshop.trade.carrying import (
 
 SOURCE = "NIOSH 94-110 (revised 9/2021), p. 7 and Tables 5 and 7"
 TEAM = "a team of two lifts two thirds of the sum of what each lifts alone, of three and more half"
+MOST_PEOPLE = 4
+"""People past whom a piece is no longer lifted by hand together: common practice, no source."""
+GREATEST_TWIST = 135.0
+"""Degrees to the side past which the equation allows no lift (NIOSH 94-110, p. 13)."""
 SCOPE = "two hands, standing, no carrying, pushing or pulling (NIOSH 94-110, p. 6)"
 
 
@@ -113,7 +117,7 @@ def compute(inputs: Inputs) -> Result:
         )
     )
     if limit <= 0:
-        return Result(tuple(figures), (_no_lift(inputs, inch[1]),))
+        return Result(tuple(figures), (_no_lift(inputs, *inch),))
     people = round(inputs.people)
     top, bottom = team_share(people)
     together = team_limit(limit, people)
@@ -220,7 +224,7 @@ def _working(inputs: Inputs, limit: WeightLimit, place: Place) -> Working:
         "A": Amount(twist, ANGLE),
         "FM": Amount(limit.frequency_multiplier, NUMBER),
         "CM": Amount(limit.coupling_multiplier, NUMBER),
-        "u": Amount(form.unit, LENGTH),
+        "u": Amount(form.unit, LENGTH if form is INCH_FORM else NUMBER),
         "LC": Amount(form.load_constant, MASS),
     }
     near, knuckle = form.least_horizontal, form.knuckle_height
@@ -247,33 +251,67 @@ def _working(inputs: Inputs, limit: WeightLimit, place: Place) -> Working:
         numbers,
         SOURCE,
         assumed=(
-            f"{form.name} form with a load constant of {constant}",
+            f"{form.name} form with a load constant of {constant}"
+            + ("" if form is INCH_FORM else ", u is 0.01 m"),
             SCOPE,
             ends,
             lifts,
+            *_from_table_5(inputs),
+            *_best_case(inputs),
             f"CM for a {inputs.grip} grip",
         ),
     )
 
 
-def _no_lift(inputs: Inputs, place: Place) -> Finding:
+def _best_case(inputs: Inputs) -> Iterator[str]:
+    """What is taken at its best because nobody said otherwise."""
+    words = {"horizontal": "hands close", "vertical": "hands at knuckle height"}
+    missing = [said for name, said in words.items() if name not in inputs.model_fields_set]
+    if missing:
+        yield f"{' and '.join(missing)}, the best case, since not given"
+
+
+def _from_table_5(inputs: Inputs) -> Iterator[str]:
+    """Which part of table 5 was not read in the manual itself."""
+    often = inputs.frequency * 60
+    if often > 8 and inputs.duration > 7200:
+        yield "FM past 8 lifts a minute over 2 h is from memory in part"
+    elif often > 10:
+        yield "FM past 10 lifts a minute is from memory"
+    if inputs.vertical >= INCH_FORM.knuckle_height * INCH_FORM.unit - 1e-9:
+        yield "FM from hands at 30 in up was read second-hand"
+
+
+def _no_lift(inputs: Inputs, limit: WeightLimit, place: Place) -> Finding:
     form = INCH_FORM
+    near, high = form.greatest_horizontal * form.unit, form.greatest_vertical * form.unit
+    reasons = [
+        (limit.horizontal_multiplier, "horizontal", "HM", "Bring the hands within {near} of the ankles"),
+        (limit.vertical_multiplier, "vertical", "VM", "Start with the hands under {high}"),
+        (limit.distance_multiplier, "travel", "DM", "Let the hands travel {high} or less"),
+        (limit.asymmetry_multiplier, "twist", "AM", "Turn the feet and not the back, within {turn}"),
+        (limit.frequency_multiplier, "frequency", "FM", "Lift more seldom than {often}"),
+    ]
+    none = [held for held in reasons if not held[0]]
+    ways = "; ".join(way if not number else way[0].lower() + way[1:] for number, (*_, way) in enumerate(none))
+    names = [held[2] for held in none]
     return Finding(
         "no-lift-allowed",
         Level.STOP,
         phrase(
-            "With the hands {horizontal} out and {vertical} up, the equation allows no lift at all.",
+            "With the hands {horizontal} out and {vertical} up the equation allows no lift at all: "
+            f"{' and '.join(names)} {'is' if len(names) == 1 else 'are'} 0.",
             horizontal=Amount(place[0], LENGTH),
             vertical=Amount(place[1], LENGTH),
         ),
         phrase(
-            "Bring the hands within {near} of the ankles and under {high}, turn the feet and not the back, "
-            "and lift at most {often} at a time.",
-            near=Amount(form.greatest_horizontal * form.unit, LENGTH),
-            high=Amount(form.greatest_vertical * form.unit, LENGTH),
+            f"{ways}, or use a trolley or a hoist.",
+            near=Amount(near, LENGTH),
+            high=Amount(high, LENGTH),
+            turn=Amount(math.radians(GREATEST_TWIST), ANGLE),
             often=Amount(8 / 60, FREQUENCY),
         ),
-        field="horizontal",
+        field=none[0][1],
         figures=("limit",),
         value=Amount(inputs.mass, MASS),
         margin=0.5,
@@ -297,7 +335,10 @@ def _too_heavy(inputs: Inputs, index: float, together: float, needed: int) -> tu
                 people=Amount(round(inputs.people), COUNT),
             ),
             phrase(
-                "Lift it with {needed} people, or use a trolley or a hoist for all over {limit}.",
+                f"Lift it with {{needed}} people ({COMMON_PRACTICE}), or use a trolley or a hoist for all "
+                "over {limit}."
+                if needed <= MOST_PEOPLE
+                else "Too heavy to lift by hand: use a trolley or a hoist for all over {limit}.",
                 needed=Amount(needed, COUNT),
                 limit=Amount(together, MASS),
             ),
@@ -357,13 +398,6 @@ def _tube_of_frame(desk: Desk) -> Source:
         except ValueError:
             return Missing("a section of the frame that is at least four walls wide", section.paths)
     return section
-
-
-def mass_on_legs(desk: Desk) -> Source:
-    """The legs and the castings that are fixed to them in kg; all castings where no fixing names one."""
-    fixed = {fixing.casting for fixing in desk.file.fixing.values()}
-    castings = tuple(casting for casting in desk.file.casting if casting in fixed)
-    return _together(desk, castings or tuple(desk.file.casting))
 
 
 def _together(desk: Desk, castings: tuple[str, ...]) -> Source:

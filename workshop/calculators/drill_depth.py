@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated
+from typing import Annotated, Final
 
 from workshop.calculator import Calculator, CalculatorInputs, given
 from workshop.desk import Desk, Filling, Missing, optional
-from workshop.figures import Figure, Finding, Level, Result, Working, phrase
+from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
 from workshop.quantity import LENGTH, Amount
 from workshop.trade.drilling import BlindHole, blind_hole
+
+LEAST_KEPT: Final = 0.005
+"""m of the part that must stay beyond a drill's point and a screw's tip: common practice, no source."""
 
 
 class Inputs(CalculatorInputs):
@@ -95,7 +98,9 @@ def compute(inputs: Inputs) -> Result:
                 ),
             )
         )
-    return Result(tuple(figures), (*_no_room(inputs, held), *_too_long(inputs, held)))
+    return Result(
+        tuple(figures), (*_no_room(inputs, held), *_nothing_kept(inputs, held), *_too_long(inputs, held))
+    )
 
 
 def _no_room(inputs: Inputs, held: BlindHole) -> Iterator[Finding]:
@@ -118,30 +123,52 @@ def _no_room(inputs: Inputs, held: BlindHole) -> Iterator[Finding]:
     )
 
 
+def _nothing_kept(inputs: Inputs, held: BlindHole) -> Iterator[Finding]:
+    if inputs.keep > 0 or not held.depth:
+        return
+    yield Finding(
+        "nothing-kept",
+        Level.WARN,
+        phrase("Nothing is left beyond the point."),
+        phrase(f"Keep at least {{least}} ({COMMON_PRACTICE}).", least=Amount(LEAST_KEPT, LENGTH)),
+        field="keep",
+        figures=("drill-depth", "longest-screw"),
+    )
+
+
 def _too_long(inputs: Inputs, held: BlindHole) -> Iterator[Finding]:
-    if inputs.screw is None or inputs.screw <= held.longest_screw + 1e-9:
+    if inputs.screw is None:
         return
     left = inputs.part_thickness + inputs.through - inputs.screw
     out = left <= 1e-9
+    if not out and inputs.screw <= held.longest_screw + 1e-9:
+        return
+    if left < -1e-9:
+        said = "A screw of {screw} comes out {beyond} beyond the part."
+    elif out:
+        said = "A screw of {screw} reaches right through the part, and its tip shows."
+    else:
+        said = "A screw of {screw} leaves {left} of the part beyond its tip, and is longer than the hole."
+    longest = min(held.longest_screw, inputs.through + inputs.part_thickness - max(inputs.keep, LEAST_KEPT))
     yield Finding(
         "screw-comes-through",
         Level.STOP if out else Level.WARN,
         phrase(
-            "A screw of {screw} comes out {beyond} beyond the part."
-            if out
-            else "A screw of {screw} leaves {left} of the part beyond its tip, and is longer than the hole.",
+            said,
             screw=Amount(inputs.screw, LENGTH),
             beyond=Amount(-left, LENGTH),
             left=Amount(left, LENGTH),
         ),
-        phrase(
+        phrase("Fasten it where the part is thicker than {least}.", least=Amount(LEAST_KEPT, LENGTH))
+        if longest <= inputs.through
+        else phrase(
             "Take a screw of {longest} or shorter, and drill to {depth} at most.",
-            longest=Amount(held.longest_screw, LENGTH),
-            depth=Amount(held.depth, LENGTH),
+            longest=Amount(longest, LENGTH),
+            depth=Amount(longest - inputs.through, LENGTH),
         ),
         field="screw",
         figures=("longest-screw", "left-beyond"),
-        value=Amount(inputs.screw - held.longest_screw, LENGTH),
+        value=Amount(inputs.screw - longest, LENGTH),
         margin=5e-4,
     )
 

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated
+from typing import Annotated, Final
 
 from workshop.calculator import Calculator, CalculatorInputs, given
+from workshop.calculators.wood_density import CASTING_LIMIT
 from workshop.desk import Desk, Filling, combine
-from workshop.figures import Figure, Finding, Level, Result, Working, phrase
+from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
 from workshop.quantity import PERCENT, TEMPERATURE, Amount
 from workshop.trade.timber import equilibrium_moisture
+
+COLDEST_OF_TABLE: Final = -10 / 9
+"""°C, 30 °F, the first row of Wood Handbook table 4-2."""
 
 
 class Inputs(CalculatorInputs):
@@ -33,19 +37,28 @@ def compute(inputs: Inputs) -> Result:
             "moisture = 18/W * (K*h/(1 - K*h) + (K1*K*h + 2*K1*K2*K**2*h**2)/(1 + K1*K*h + K1*K2*K**2*h**2))",
             {"T": Amount(inputs.temperature, TEMPERATURE), "h": Amount(inputs.humidity, PERCENT)},
             "USDA Wood Handbook, FPL-GTR-282 (2021), eq. 4-5",
+            assumed=()
+            if inputs.temperature >= COLDEST_OF_TABLE - 1e-9
+            else ("colder than table 4-2 goes, -1.1 °C: the equation is drawn out beyond it",),
         ),
     )
     findings = []
-    if moisture > 0.12:
+    if moisture > CASTING_LIMIT:
         findings.append(
             Finding(
                 "air-too-damp",
                 Level.WARN,
                 phrase(
-                    "Wood kept in this air comes to rest at {moisture}; most resins allow 12 % at most.",
+                    "Wood kept in this air comes to rest at {moisture}; most resins allow {most} at most "
+                    f"({COMMON_PRACTICE}).",
+                    moisture=Amount(moisture, PERCENT),
+                    most=Amount(CASTING_LIMIT, PERCENT),
+                ),
+                phrase(
+                    "Where you cast wood, dry its air to 60 % humidity or less, or go by your resin's sheet; "
+                    "where the piece will live, leave room for the wood to swell to {moisture}.",
                     moisture=Amount(moisture, PERCENT),
                 ),
-                phrase("Dry the air to 60 % humidity or less before you seal, or go by your resin's sheet."),
                 field="humidity",
                 figures=("moisture",),
                 value=Amount(moisture, PERCENT),

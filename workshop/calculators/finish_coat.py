@@ -42,7 +42,7 @@ class Inputs(CalculatorInputs):
         high=100.0,
         help="left out: a finish of one part",
     )
-    ratio_by: Literal["weight", "volume"] | None = given("the ratio goes by", default=None)
+    ratio_by: Literal["weight", "volume"] | None = given("what the ratio goes by", default=None)
     density_a: Annotated[float, LIQUID_DENSITY] | None = given(
         "density of part A", default=None, low=500.0, high=2500.0
     )
@@ -185,7 +185,8 @@ def _too_many(inputs: Inputs, coat: FinishCoat) -> tuple[Finding, ...]:
             Level.NOTE,
             phrase("A coat takes {zones} zones, one after the other.", zones=Amount(coat.zones, COUNT)),
             phrase(
-                "Finish one face on another day, or share the work between {people} people.",
+                "Finish one face on another day, or share the work between {people} people "
+                f"({COMMON_PRACTICE}).",
                 people=Amount(people, COUNT),
             ),
             field="area",

@@ -252,7 +252,9 @@ def _polished_shut(inputs: Inputs, steps: tuple[GritStep, ...]) -> tuple[Finding
                 grit=last.name,
                 grain=Amount(last.size, GRAIN),
             ),
-            phrase("Stop at P220 before a hardwax oil, or at what the finish's label says."),
+            phrase(
+                f"Stop at P220 before a hardwax oil ({COMMON_PRACTICE}), or at what the finish's label says."
+            ),
             field="end",
             figures=("grits",),
             value=Amount(last.size, GRAIN),

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 from workshop.calculator import Calculator, CalculatorInputs, given
 from workshop.calculators.mix import casting_resin, mixed_density_of
 from workshop.calculators.slab_volume import slab_edges
-from workshop.desk import Desk, Filling, Given, Missing, Source, combine, optional
+from workshop.desk import Desk, Filling, Given, LiftPlace, Missing, Source, combine, optional
 from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
 from workshop.quantity import COUNT, DENSITY, FORCE, LIQUID_DENSITY, NUMBER, PERCENT, VOLUME, Amount
 from workshop.trade.buoyancy import STANDARD_GRAVITY, HoldDown, float_force, hold_down
@@ -55,7 +55,7 @@ def compute(inputs: Inputs) -> Result:
     figures = [
         Figure(
             "float-force",
-            "floats with",
+            "floats with (below zero: it sinks)",
             force,
             FORCE,
             Working("float_force = (resin*submerged*V - wood*V)*g", numbers, "Archimedes' principle"),
@@ -139,23 +139,23 @@ def _floats(inputs: Inputs, force: float, held: HoldDown | None) -> tuple[Findin
 
 
 def fill(desk: Desk) -> Iterator[Filling]:
-    """Every piece in the first lift, which gets under it; later ones only wet its sides."""
+    """Every piece in the first lift, which gets under it; in later ones too, should the lift below let go."""
     for piece, held in desk.file.piece.items():
         if held.casting is None or held.casting not in desk.file.casting:
             continue
         casting, resin = held.casting, casting_resin(desk, held.casting)
-        yield Filling(
-            piece,
-            {
-                "volume": piece_volume(desk, piece),
-                "wood-density": _wood_density(desk, held.slab),
-                "resin-density": resin if isinstance(resin, Missing) else mixed_density_of(desk, *resin),
-                **optional(
-                    submerged=_submerged(desk, piece, casting),
-                    each=desk.at("casting", casting, "form", "hold-down"),
-                ),
-            },
-        )
+        floats: dict[str, Source] = {
+            "volume": piece_volume(desk, piece),
+            "wood-density": _wood_density(desk, held.slab),
+            "resin-density": resin if isinstance(resin, Missing) else mixed_density_of(desk, *resin),
+            **optional(each=desk.at("casting", casting, "form", "hold-down")),
+        }
+        lifts = [lift for lift in desk.lifts() if lift.casting == casting]
+        first = _submerged(desk, piece, lifts[0], "by the height of the first lift") if lifts else None
+        yield Filling(piece, {**floats, **({} if first is None else optional(submerged=first))})
+        for lift in lifts[1:]:
+            how = "by the height of this lift, only if the lift below lets go"
+            yield Filling(f"{piece}/{lift.id}", {**floats, "submerged": _submerged(desk, piece, lift, how)})
 
 
 def _wood_density(desk: Desk, slab: str | None) -> Source:
@@ -164,13 +164,10 @@ def _wood_density(desk: Desk, slab: str | None) -> Source:
     return desk.figure("wood-density", slab, "density")
 
 
-def _submerged(desk: Desk, piece: str, casting: str) -> Source:
-    """The part of a piece that the first lift covers; all of it where that is not known."""
-    lift = next((held for held in desk.lifts() if held.casting == casting), None)
-    if lift is None:
-        return Missing(f"the lifts of {casting}", (("casting", casting, "lifts"),))
+def _submerged(desk: Desk, piece: str, lift: LiftPlace, how: str) -> Source:
+    """The part of a piece that lies under the surface of a lift, from the form floor up."""
     return combine(
-        "by the height of the first lift",
+        how,
         lambda to, shape: min(1.0, to / shape.thickness),
         desk.at(*lift.path, "to", what=f"the height of {lift.subject}"),
         piece_shape(desk, piece),

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from workshop.calculator import Calculator, CalculatorInputs, given
 from workshop.desk import Desk, Filling, Given, Missing, Source, combine, first, optional
-from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
+from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Phrase, Result, Working, phrase
 from workshop.quantity import COUNT, LIQUID_DENSITY, MASS, PERCENT, RATIO, SCALE_MASS, VOLUME, Amount
 from workshop.trade.mixing import (
     LEAST_SCALE_STEPS,
@@ -23,6 +23,10 @@ from workshop.trade.mixing import (
 )
 
 SHEET = "the ratio on the sheet"
+LARGE_MIX: Final = 1.0
+"""kg from which a mix is one for a deep lift, of which more may be mixed: common practice, no source."""
+MOST_TINT: Final = 0.05
+"""Of the mixed mass, past which tint may keep a resin soft: common practice, no source; the sheet rules."""
 
 
 class Inputs(CalculatorInputs):
@@ -41,7 +45,7 @@ class Inputs(CalculatorInputs):
         help="of part A and part B together; tint comes on top. Where volume is given too, the mass counts",
     )
     ratio: Annotated[float, RATIO] = given("ratio of part A to part B", above=0.0, high=100.0)
-    ratio_by: Literal["weight", "volume"] = given("the ratio goes by")
+    ratio_by: Literal["weight", "volume"] = given("what the ratio goes by")
     density_a: Annotated[float, LIQUID_DENSITY] | None = given(
         "density of part A", default=None, low=500.0, high=2500.0
     )
@@ -90,7 +94,9 @@ def compute(inputs: Inputs) -> Result:
             inputs.tint_percent,
         )
     figures = (*_figures(inputs, mix), *_ratios_apart(inputs), *_scale_steps(inputs, mix))
-    return Result(figures, (*_two_ratios(inputs), *_fine_enough(inputs, mix)))
+    return Result(
+        figures, (*_two_ratios(inputs), *_fine_enough(inputs, mix), *tint_high(inputs.tint_percent))
+    )
 
 
 def _figures(inputs: Inputs, mix: Mix) -> tuple[Figure, ...]:
@@ -301,10 +307,8 @@ def _fine_enough(inputs: Inputs, mix: Mix) -> tuple[Finding, ...]:
                 smaller=Amount(smaller, SCALE_MASS),
                 steps=f"{steps:.0f}",
             ),
-            phrase(
-                "Weigh it on a scale that reads {times} times finer, or mix at least {mass} at once.",
-                times=str(finer_scale(steps)),
-                mass=Amount(mix.mass * LEAST_SCALE_STEPS / steps, SCALE_MASS),
+            finer_or_more(
+                steps, mix.mass * LEAST_SCALE_STEPS / steps, 0.0 if mix.mass < LARGE_MIX else math.inf
             ),
             field="scale-resolution",
             figures=("mass-a", "mass-b", "scale-steps"),
@@ -313,6 +317,42 @@ def _fine_enough(inputs: Inputs, mix: Mix) -> tuple[Finding, ...]:
             margin=0.002,
         ),
     )
+
+
+def finer_or_more(steps: float, least: float, most: float) -> Phrase:
+    """A finer scale for a part of `steps`; or `least` kg at once, where up to `most` kg may be mixed so.
+
+    A larger mix heats itself and gels sooner, so that more of it is no way out of a coarse scale.
+    """
+    finer = "Weigh it on a scale that reads {times} times finer"
+    if least > most + 1e-9:
+        return phrase(f"{finer} ({COMMON_PRACTICE}).", times=str(finer_scale(steps)))
+    return phrase(
+        f"{finer}, or mix at least {{mass}} at once ({COMMON_PRACTICE}).",
+        times=str(finer_scale(steps)),
+        mass=Amount(least, SCALE_MASS),
+    )
+
+
+def tint_high(part: float) -> Iterator[Finding]:
+    """More tint than a resin usually takes without staying soft."""
+    if part > MOST_TINT + 1e-9:
+        yield Finding(
+            "tint-high",
+            Level.WARN,
+            phrase(
+                "The tint is {part} of the mix, and too much of it keeps the resin soft.",
+                part=Amount(part, PERCENT),
+            ),
+            phrase(
+                f"Stay at {{most}} or less ({COMMON_PRACTICE}); the resin's sheet rules.",
+                most=Amount(MOST_TINT, PERCENT),
+            ),
+            field="tint-percent",
+            figures=("tint",),
+            value=Amount(part, PERCENT),
+            margin=0.002,
+        )
 
 
 def finer_scale(steps: float) -> int:

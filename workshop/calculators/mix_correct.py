@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated
+from typing import Annotated, Final, Literal
 
 from workshop.calculator import Calculator, CalculatorInputs, given
 from workshop.calculators.mix import casting_resin, densities_of, of_tool, weight_ratio_of
-from workshop.desk import Desk, Filling, Missing, optional
-from workshop.figures import Figure, Finding, Level, Result, Working, phrase
-from workshop.quantity import LIQUID_DENSITY, PERCENT, RATIO, SCALE_MASS, VOLUME, Amount
+from workshop.desk import Desk, Filling, Missing, combine, optional
+from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Phrase, Result, Working, phrase
+from workshop.quantity import LENGTH, LIQUID_DENSITY, PERCENT, RATIO, SCALE_MASS, VOLUME, Amount
 from workshop.trade.mixing import RATIO_AIM, RATIO_STOP, WATER, Correction, correct, volume_of_parts
+
+CUT_BACK: Final = 0.010
+"""m beyond the last soft place that resin off its ratio is cut back into hard: common practice, no source."""
 
 
 class Inputs(CalculatorInputs):
@@ -28,6 +31,14 @@ class Inputs(CalculatorInputs):
     density_b: Annotated[float, LIQUID_DENSITY] | None = given(
         "density of part B", default=None, low=500.0, high=2500.0
     )
+    ratio_tolerance: Annotated[float, PERCENT] | None = given(
+        "error of the ratio that the sheet allows",
+        default=None,
+        above=0.0,
+        high=0.2,
+        help="counts where it is stricter than 2 % to aim at and 5 % to pour (common practice, no source)",
+    )
+    in_form: Literal["no", "yes"] = given("in the form already", default="no")
 
 
 def compute(inputs: Inputs) -> Result:
@@ -74,8 +85,8 @@ def compute(inputs: Inputs) -> Result:
             ),
         ),
     ]
-    findings = list(_off_ratio(held))
-    if inputs.bucket is not None:
+    findings = list(_off_ratio(inputs, held))
+    if inputs.bucket is not None and inputs.in_form == "no":
         full = _room(inputs, held)
         figures.append(full)
         findings += _overflow(inputs.bucket, full, held)
@@ -110,32 +121,62 @@ def _room(inputs: Inputs, held: Correction) -> Figure:
     )
 
 
-def _off_ratio(held: Correction) -> tuple[Finding, ...]:
-    off = abs(held.error)
-    if off <= RATIO_AIM + 1e-9:
+def _off_ratio(inputs: Inputs, held: Correction) -> tuple[Finding, ...]:
+    off, sheet = abs(held.error), inputs.ratio_tolerance
+    aim = RATIO_AIM if sheet is None else min(RATIO_AIM, sheet)
+    limit = RATIO_STOP if sheet is None else min(RATIO_STOP, sheet)
+    if off <= aim + 1e-9:
         return ()
     short, add, figure = ("B", held.add_b, "add-b") if held.error > 0 else ("A", held.add_a, "add-a")
-    level = Level.STOP if off > RATIO_STOP + 1e-9 else Level.WARN
-    said = (
-        "The mix is {error} off its ratio, part {short} is short; past 5 % it is not poured."
-        if level is Level.STOP
-        else "The mix is {error} off its ratio, part {short} is short; aim within 2 %."
-    )
+    stop = off > limit + 1e-9
+    by = COMMON_PRACTICE if sheet is None or sheet > RATIO_STOP else "the resin's sheet"
     return (
         Finding(
             "mix-off-ratio",
-            level,
-            phrase(said, error=Amount(off, PERCENT), short=short),
-            phrase(
-                "Weigh in {add} of part {short} while it is liquid, mix again for the whole time and scrape "
-                "the sides.",
-                add=Amount(add, SCALE_MASS),
-                short=short,
-            ),
+            Level.STOP if stop else Level.WARN,
+            *(_poured(off) if inputs.in_form == "yes" else _to_mend(off, stop, aim, limit, short, add, by)),
             field=short.lower(),
             figures=("error", figure),
             value=Amount(off, PERCENT),
             margin=0.002,
+        ),
+    )
+
+
+def _poured(off: float) -> tuple[Phrase, Phrase]:
+    """What is left to do where nothing can be weighed in any more."""
+    return (
+        phrase("It is in the form {error} off.", error=Amount(off, PERCENT)),
+        phrase(
+            "Mark the place and try its hardness after its time; soft: cut back to hard plus {more} "
+            f"and refill ({COMMON_PRACTICE}).",
+            more=Amount(CUT_BACK, LENGTH),
+        ),
+    )
+
+
+def _to_mend(
+    off: float, stop: bool, aim: float, limit: float, short: str, add: float, by: str
+) -> tuple[Phrase, Phrase]:
+    said = (
+        "The mix is {error} off its ratio, part {short} is short; past {limit} it is not poured ({by})."
+        if stop
+        else "The mix is {error} off its ratio, part {short} is short; aim within {aim} ({by})."
+    )
+    return (
+        phrase(
+            said,
+            error=Amount(off, PERCENT),
+            short=short,
+            aim=Amount(aim, PERCENT),
+            limit=Amount(limit, PERCENT),
+            by=by,
+        ),
+        phrase(
+            "Weigh in {add} of part {short} while it is liquid, mix again for the whole time and scrape "
+            "the sides, change the bucket and mix once more.",
+            add=Amount(add, SCALE_MASS),
+            short=short,
         ),
     )
 
@@ -171,7 +212,14 @@ def fill(desk: Desk) -> Iterator[Filling]:
         if casting not in desk.file.casting or desk.file.casting[casting].lift(lift) is None:
             continue
         resin = casting_resin(desk, casting)
-        weighed = {part: desk.at("record", "batch", batch, part) for part in ("a", "b")}
+        weighed = {
+            **{part: desk.at("record", "batch", batch, part) for part in ("a", "b")},
+            **optional(
+                in_form=combine(
+                    "it was noted when", lambda _: "yes", desk.at("record", "batch", batch, "in-form")
+                )
+            ),
+        }
         if isinstance(resin, Missing):
             yield Filling(f"{held.of}/{batch}", {**weighed, "ratio": resin})
             continue

@@ -46,7 +46,7 @@ class Inputs(CalculatorInputs):
 def compute(inputs: Inputs) -> Result:
     """Adapts `trade.buying.cheapest`."""
     kind, need = _need(inputs)
-    packs = _packs(inputs, kind)
+    packs, currency = _packs(inputs, kind)
     bought = cheapest(need, packs)
     sizes = tuple(Amount(pack.size, kind) for pack in packs)
     prices = tuple(Amount(pack.price / 100, MONEY) for pack in packs)
@@ -96,7 +96,7 @@ def compute(inputs: Inputs) -> Result:
                 ),
             )
         )
-    return Result(tuple(figures), (), {"buy": _table(kind, packs, bought)})
+    return Result(tuple(figures), (), {"buy": _table(kind, packs, bought)}, currency)
 
 
 def _need(inputs: Inputs) -> tuple[Kind, float]:
@@ -107,8 +107,8 @@ def _need(inputs: Inputs) -> tuple[Kind, float]:
     raise InputError("need", "say how much is needed, such as need='6.4 kg'")
 
 
-def _packs(inputs: Inputs, kind: Kind) -> tuple[Pack, ...]:
-    """The packs in SI and hundredths, all in one currency; raises InputError."""
+def _packs(inputs: Inputs, kind: Kind) -> tuple[tuple[Pack, ...], str | None]:
+    """The packs in SI and hundredths, and their one currency where it is typed; raises InputError."""
     if not inputs.packs:
         raise InputError("packs", 'there is none: give size and price, such as [["1.5 kg", "39.50 EUR"]]')
     packs = []
@@ -125,7 +125,7 @@ def _packs(inputs: Inputs, kind: Kind) -> tuple[Pack, ...]:
         raise InputError(
             "packs", f"a pack holds nothing or costs less than nothing: write a size such as {kind.example}"
         )
-    return tuple(packs)
+    return tuple(packs), next(iter(currencies), None)
 
 
 def _is_bare(price: str) -> bool:

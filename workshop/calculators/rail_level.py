@@ -9,7 +9,7 @@ from workshop.calculator import Calculator, CalculatorInputs, InputError, given
 from workshop.desk import Desk, Filling, Given, Missing, Source, combine, optional
 from workshop.figures import COMMON_PRACTICE, Column, Figure, Finding, Level, Result, Table, Working, phrase
 from workshop.project.path import Path
-from workshop.quantity import LENGTH, MASS, MODULUS, NUMBER, SECOND_MOMENT, Amount
+from workshop.quantity import FORCE, LENGTH, MASS, MODULUS, NUMBER, SECOND_MOMENT, Amount
 from workshop.trade.beams import STEEL_MODULUS, sag_under_point_load, tube
 from workshop.trade.buoyancy import STANDARD_GRAVITY
 from workshop.trade.levelling import RAIL_TOLERANCE, RailLevel, rail_level
@@ -21,7 +21,7 @@ TubeSection = tuple[Annotated[float, LENGTH], Annotated[float, LENGTH], Annotate
 class Inputs(CalculatorInputs):
     """Heights of the rails, the sled and what it carries."""
 
-    alternatives = (("readings", "heights", "load"),)
+    alternatives = (("readings", "heights", "load", "load-force"),)
 
     readings: tuple[Point, ...] = given(
         "readings", default=(), help="rows of x, y, height above one level datum"
@@ -34,7 +34,7 @@ class Inputs(CalculatorInputs):
         default=RAIL_TOLERANCE,
         above=0.0,
         high=0.05,
-        help="left out: 1/32 in",
+        help="left out: 1/32 in (common practice, no source)",
     )
     span: Annotated[float, LENGTH] | None = given("span of the sled", default=None, above=0.0, high=5.0)
     load: Annotated[float, MASS] | None = given(
@@ -43,6 +43,9 @@ class Inputs(CalculatorInputs):
         low=0.0,
         high=500.0,
         help="the router, and the hands on it",
+    )
+    load_force: Annotated[float, FORCE] | None = given(
+        "the same as a force", default=None, low=0.0, high=5000.0, help="goes before the load as a mass"
     )
     section: TubeSection | None = given(
         "tube of the sled", default=None, help="breadth, height and wall of the tube that carries the router"
@@ -82,7 +85,7 @@ def compute(inputs: Inputs) -> Result:
     if beam is not None:
         figures += beam
         findings += _sags(inputs, beam[0].value)
-    elif inputs.load is not None:
+    elif inputs.load is not None or inputs.load_force is not None:
         raise InputError(
             "span" if inputs.span is None else "section",
             "a load sags the sled by its span and its tube: give both, such as span='640 mm' "
@@ -143,7 +146,7 @@ def _shims(inputs: Inputs, heights: tuple[float, ...], level: RailLevel) -> Tabl
 
 def _beam(inputs: Inputs) -> tuple[Figure, Figure] | None:
     """Sag and stiffness of the sled, where span, load and tube are known."""
-    if inputs.load is None or inputs.span is None:
+    if (inputs.load is None and inputs.load_force is None) or inputs.span is None:
         return None
     if inputs.inertia is not None:
         inertia = inputs.inertia
@@ -166,7 +169,12 @@ def _beam(inputs: Inputs) -> tuple[Figure, Figure] | None:
         )
     else:
         return None
-    force = inputs.load * STANDARD_GRAVITY
+    if inputs.load_force is not None or inputs.load is None:
+        force, weight = inputs.load_force or 0.0, "P"
+        carried: dict[str, Amount] = {"P": Amount(force, FORCE)}
+    else:
+        force, weight = inputs.load * STANDARD_GRAVITY, "m*g"
+        carried = {"m": Amount(inputs.load, MASS), "g": Amount(STANDARD_GRAVITY, NUMBER)}
     sag = sag_under_point_load(force, inputs.span, inputs.modulus, inertia)
     return (
         Figure(
@@ -175,10 +183,9 @@ def _beam(inputs: Inputs) -> tuple[Figure, Figure] | None:
             sag,
             LENGTH,
             Working(
-                "sag = m*g*L**3/(48*E*I)",
+                f"sag = {weight}*L**3/(48*E*I)",
                 {
-                    "m": Amount(inputs.load, MASS),
-                    "g": Amount(STANDARD_GRAVITY, NUMBER),
+                    **carried,
                     "L": Amount(inputs.span, LENGTH),
                     "E": Amount(inputs.modulus, MODULUS),
                     "I": Amount(inertia, SECOND_MOMENT),
@@ -199,7 +206,8 @@ def _uneven(inputs: Inputs, level: RailLevel) -> Iterator[Finding]:
         "rails-uneven",
         Level.WARN,
         phrase(
-            "The rails lie {apart} apart in height, and {allowed} is allowed.",
+            "The rails lie {apart} apart in height, and {allowed} is allowed"
+            + (f" ({COMMON_PRACTICE})." if inputs.tolerance == RAIL_TOLERANCE else "."),
             apart=Amount(level.height_range, LENGTH),
             allowed=Amount(inputs.tolerance, LENGTH),
         ),

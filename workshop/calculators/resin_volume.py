@@ -142,7 +142,8 @@ def _nothing_for_the_bucket(inputs: Inputs, held: ResinVolume) -> tuple[Finding,
             "nothing-for-the-bucket",
             Level.NOTE,
             phrase(
-                "Residue and reserve are {spare} together, and 2 to 3 % of a mix stays in the buckets.",
+                "Residue and reserve are {spare} together, and 2 to 3 % of a mix stays in the buckets "
+                f"({COMMON_PRACTICE}).",
                 spare=Amount(inputs.residue + inputs.reserve, PERCENT),
             ),
             phrase("Count on a residue of 2 %: mix {more} more.", more=Amount(short, VOLUME)),

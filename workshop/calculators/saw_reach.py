@@ -36,7 +36,7 @@ def compute(inputs: Inputs) -> Result:
         Figure(
             "passes",
             "passes in the same kerf",
-            count.value,
+            float(len(held.passes)),
             COUNT,
             Working(
                 "passes = n",

@@ -18,8 +18,10 @@ from workshop.trade.fasteners import (
     allowable_withdrawal,
     grain_factor,
     lag_root_diameter,
+    lag_thread,
     lead_hole,
     ultimate_withdrawal,
+    wood_screw_thread,
 )
 from workshop.trade.timber import oven_dry_specific_gravity
 
@@ -219,7 +221,7 @@ def _findings(inputs: Inputs, gravity: float, holes: LeadHole) -> Iterator[Findi
                 field="grain",
                 figures=("withdrawal",),
             )
-        else:
+        elif inputs.thread_in_wood:
             yield Finding(
                 "screw-in-end-grain",
                 Level.NOTE,
@@ -238,7 +240,7 @@ def _findings(inputs: Inputs, gravity: float, holes: LeadHole) -> Iterator[Findi
             Level.WARN,
             phrase(
                 "Only {thread} of thread bites; a screw wants {times} shank diameters in the wood before it "
-                "takes a load from the side.",
+                "takes a load from the side (NDS, from memory).",
                 thread=Amount(inputs.thread_in_wood, LENGTH),
                 times=str(LEAST_THREAD[inputs.kind]),
             ),
@@ -285,18 +287,33 @@ def fill(desk: Desk) -> Iterator[Filling]:
                 "diameter": desk.at(*place, "diameter"),
                 "thread-in-wood": first(
                     desk.at(*place, "thread-in-wood", what=f"the length of {name}, and what it goes through"),
-                    combine(
-                        "the screw's length less what it goes through",
-                        lambda length, through: length - through,
-                        desk.at(*place, "length"),
-                        desk.at(*place, "through"),
-                    ),
+                    _thread(desk, name, fixing.kind),
                 ),
                 "species": _wood(desk, fixing.casting),
                 "count": _count(desk, name),
                 **optional(grain=desk.at(*place, "grain")),
             },
         )
+
+
+def _thread(desk: Desk, name: str, kind: str | None) -> Source:
+    """The thread in the wood of a screw whose thread is not measured, without the point of a lag screw."""
+    place = ("fixing", name)
+    lag = kind is not None and kind.startswith("lag")
+    sources = [desk.at(*place, "length"), desk.at(*place, "through")]
+    if lag:
+        return combine(
+            f"length less what it goes through, no more than half the screw and 1/2 in, less its tip "
+            f"({COMMON_PRACTICE})",
+            lag_thread,
+            *sources,
+            desk.at(*place, "diameter"),
+        )
+    return combine(
+        f"length less what it goes through, at most two thirds of the screw ({COMMON_PRACTICE})",
+        wood_screw_thread,
+        *sources,
+    )
 
 
 def _wood(desk: Desk, casting: str | None) -> Source:

@@ -7,7 +7,14 @@ from typing import Annotated, Literal
 
 from workshop.calculator import Calculator, CalculatorInputs, given
 from workshop.calculators.hold_down import area_of_pieces
-from workshop.calculators.mix import densities_of, finer_scale, mixed_density_of, of_tool, ratio_of
+from workshop.calculators.mix import (
+    densities_of,
+    finer_or_more,
+    mixed_density_of,
+    of_tool,
+    ratio_of,
+    tint_high,
+)
 from workshop.desk import Desk, Filling, Given, Missing, Source, combine, first, optional
 from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
 from workshop.quantity import (
@@ -44,10 +51,10 @@ class Inputs(CalculatorInputs):
         default=0.0,
         low=0.0,
         high=5.0,
-        help="end grain drinks about twice as much as an edge",
+        help="end grain drinks about twice as much as an edge (common practice, no source)",
     )
     ratio: Annotated[float, RATIO] = given("ratio of part A to part B", above=0.0, high=100.0)
-    ratio_by: Literal["weight", "volume"] = given("the ratio goes by")
+    ratio_by: Literal["weight", "volume"] = given("what the ratio goes by")
     density_a: Annotated[float, LIQUID_DENSITY] | None = given(
         "density of part A", default=None, low=500.0, high=2500.0
     )
@@ -61,6 +68,7 @@ class Inputs(CalculatorInputs):
         high=20.0,
         help="the mass that the pot life on the sheet is stated for; a larger cup gets hot sooner",
     )
+    tint_percent: Annotated[float, PERCENT] = given("tint, of the mixed mass", default=0.0, low=0.0, high=0.2)
     scale_resolution: Annotated[float, SCALE_MASS] | None = given(
         "scale reads to", default=None, above=0.0, high=0.1
     )
@@ -79,7 +87,7 @@ def compute(inputs: Inputs) -> Result:
         inputs.end_grain_coverage,
         inputs.pot_mass,
     )
-    mass, r = Amount(coat.mass, MASS), Amount(ratio, RATIO)
+    mass, r = Amount(coat.mass, SCALE_MASS), Amount(ratio, RATIO)
     split = {"mass": mass, "r": r}
     most = inputs.pot_mass
     figures = (
@@ -87,7 +95,7 @@ def compute(inputs: Inputs) -> Result:
             "mass",
             "seal coat",
             coat.mass,
-            MASS,
+            SCALE_MASS,
             Working(
                 "mass = edge*edge_coverage + face*face_coverage + end*end_coverage",
                 {
@@ -105,14 +113,14 @@ def compute(inputs: Inputs) -> Result:
             "part-a",
             "part A",
             coat.part_a,
-            MASS,
+            SCALE_MASS,
             Working("part_a = mass*r/(r + 1)", split, "the ratio on the sheet, by weight"),
         ),
         Figure(
             "part-b",
             "part B",
             coat.part_b,
-            MASS,
+            SCALE_MASS,
             Working("part_b = mass/(r + 1)", split, "the ratio on the sheet, by weight"),
         ),
         Figure(
@@ -131,7 +139,7 @@ def compute(inputs: Inputs) -> Result:
             "each",
             "in each cup",
             coat.each,
-            MASS,
+            SCALE_MASS,
             Working(
                 "each = mass/max(batches, 1)",
                 {"mass": mass, "batches": Amount(coat.batches, COUNT)},
@@ -139,12 +147,32 @@ def compute(inputs: Inputs) -> Result:
             ),
         ),
     )
-    return Result((*figures, *_cup(inputs, coat)), _fine_enough(inputs, coat))
+    return Result(
+        (*figures, *_cup(inputs, coat), *_tint(inputs, coat)),
+        (*_fine_enough(inputs, coat), *tint_high(inputs.tint_percent)),
+    )
+
+
+def _tint(inputs: Inputs, coat: SealCoat) -> Iterator[Figure]:
+    """Tint for all cups together, where the coat is tinted."""
+    if inputs.tint_percent:
+        yield Figure(
+            "tint",
+            "tint",
+            coat.mass * inputs.tint_percent,
+            SCALE_MASS,
+            Working(
+                "tint = mass*part",
+                {"mass": Amount(coat.mass, SCALE_MASS), "part": Amount(inputs.tint_percent, PERCENT)},
+                COMMON_PRACTICE,
+                assumed=("tint on top of part A and part B",),
+            ),
+        )
 
 
 def _cup(inputs: Inputs, coat: SealCoat) -> Iterator[Figure]:
     """How full a cup is, and how finely it is weighed."""
-    each = Amount(coat.each, MASS)
+    each = Amount(coat.each, SCALE_MASS)
     if inputs.pot_mass is not None:
         yield Figure(
             "cup-share",
@@ -167,8 +195,8 @@ def _cup(inputs: Inputs, coat: SealCoat) -> Iterator[Figure]:
             Working(
                 "scale_steps = min(part_a, part_b)/cups/resolution",
                 {
-                    "part_a": Amount(coat.part_a, MASS),
-                    "part_b": Amount(coat.part_b, MASS),
+                    "part_a": Amount(coat.part_a, SCALE_MASS),
+                    "part_b": Amount(coat.part_b, SCALE_MASS),
                     "cups": Amount(coat.batches, COUNT),
                     "resolution": Amount(inputs.scale_resolution, SCALE_MASS),
                 },
@@ -185,6 +213,7 @@ def _fine_enough(inputs: Inputs, coat: SealCoat) -> tuple[Finding, ...]:
     steps = smaller_part_steps(smaller, smaller, inputs.scale_resolution)
     if steps >= LEAST_SCALE_STEPS - 1e-9:
         return ()
+    least = coat.each * LEAST_SCALE_STEPS / steps
     return (
         Finding(
             "cup-too-small-for-scale",
@@ -194,11 +223,7 @@ def _fine_enough(inputs: Inputs, coat: SealCoat) -> tuple[Finding, ...]:
                 smaller=Amount(smaller, SCALE_MASS),
                 steps=f"{steps:.0f}",
             ),
-            phrase(
-                "Weigh it on a scale that reads {times} times finer, or mix at least {mass} at once.",
-                times=str(finer_scale(steps)),
-                mass=Amount(coat.each * LEAST_SCALE_STEPS / steps, SCALE_MASS),
-            ),
+            finer_or_more(steps, least, inputs.pot_mass or 0.0),
             field="scale-resolution",
             figures=("part-a", "part-b", "batches"),
             value=Amount(smaller, SCALE_MASS),
@@ -249,7 +274,9 @@ def fill(desk: Desk) -> Iterator[Filling]:
                 **ratio_of(desk, *resin),
                 **densities_of(desk, *resin),
                 **optional(
-                    pot_mass=desk.at(*resin, "pot-mass"), scale_resolution=of_tool(desk, "resolution")
+                    pot_mass=desk.at(*resin, "pot-mass"),
+                    tint_percent=desk.at(*resin, "tint-percent"),
+                    scale_resolution=of_tool(desk, "resolution"),
                 ),
             },
         )

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated
+from math import floor
+from typing import Annotated, Final
 
 from workshop.calculator import Calculator, CalculatorInputs, given
 from workshop.calculators.mix import of_tool
 from workshop.calculators.resin_volume import inside_of_form
 from workshop.desk import Desk, Filling, Missing, combine, optional
-from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
+from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Phrase, Result, Working, phrase
 from workshop.quantity import (
     COUNT,
     DISTANCE,
@@ -31,6 +32,11 @@ from workshop.trade.flattening import (
     rim_speed,
     sled_passes,
 )
+
+FASTEST_FEED: Final = 6.0 / 60
+"""m/s past which nobody feeds a router on a sled by hand: common practice, no source."""
+SLOWEST_ROUTER: Final = 8000.0 / 60
+"""Hz that few routers turn slower than: common practice, no source."""
 
 
 class Inputs(CalculatorInputs):
@@ -240,7 +246,7 @@ def _too_fast(inputs: Inputs) -> tuple[Finding, ...]:
                 ),
                 phrase(
                     "Turn the router down to {stamped} or less.",
-                    stamped=Amount(inputs.stamped_speed, ROTATION),
+                    stamped=Amount(rounded_down(inputs.stamped_speed), ROTATION),
                 ),
                 field="speed",
                 figures=("rim-speed",),
@@ -256,14 +262,15 @@ def _too_fast(inputs: Inputs) -> tuple[Finding, ...]:
             "cutter-over-habit",
             Level.WARN,
             phrase(
-                "A cutter of {cutter} is habitually run at {habit} at most, and this one turns at {speed}.",
+                "A cutter of {cutter} is habitually run at {habit} at most, and this one turns at {speed} "
+                f"({COMMON_PRACTICE}).",
                 cutter=Amount(inputs.cutter, LENGTH),
                 habit=Amount(habit, ROTATION),
                 speed=Amount(speed, ROTATION),
             ),
             phrase(
                 "Read the speed stamped on the cutter, which rules, or turn the router down to {habit}.",
-                habit=Amount(habit, ROTATION),
+                habit=Amount(rounded_down(habit), ROTATION),
             ),
             field="speed",
             figures=("rim-speed",),
@@ -281,15 +288,11 @@ def _rubs(inputs: Inputs, chip: float) -> tuple[Finding, ...]:
             "chip-too-thin",
             Level.WARN,
             phrase(
-                "A tooth takes {chip}, and under {least} it rubs and resin melts.",
+                f"A tooth takes {{chip}}, and under {{least}} it rubs and resin melts ({COMMON_PRACTICE}).",
                 chip=Amount(chip, LENGTH),
                 least=Amount(LEAST_CHIP_LOAD, LENGTH),
             ),
-            phrase(
-                "Feed at {feed} or faster, or turn the router down to {speed}.",
-                feed=Amount(LEAST_CHIP_LOAD * inputs.speed * inputs.flutes, FEED_RATE),
-                speed=Amount(inputs.feed_rate / (LEAST_CHIP_LOAD * inputs.flutes), ROTATION),
-            ),
+            _thicker_chip(inputs.feed_rate, inputs.speed, inputs.flutes),
             field="feed-rate",
             figures=("chip-load",),
             value=Amount(chip, LENGTH),
@@ -297,6 +300,26 @@ def _rubs(inputs: Inputs, chip: float) -> tuple[Finding, ...]:
             margin=1e-5,
         ),
     )
+
+
+def _thicker_chip(feed_rate: float, speed: float, flutes: float) -> Phrase:
+    """A faster feed or a slower cutter, each only as far as a sled by hand and a router go."""
+    feed = LEAST_CHIP_LOAD * speed * flutes
+    slower = rounded_down(feed_rate / (LEAST_CHIP_LOAD * flutes))
+    parts: dict[str, Amount | str] = {"feed": Amount(feed, FEED_RATE), "speed": Amount(slower, ROTATION)}
+    down = "turn the router down to {speed}" if slower >= SLOWEST_ROUTER else "turn the router down"
+    if feed <= FASTEST_FEED * (1 + 1e-9):
+        return phrase(f"Feed at {{feed}} or faster, or {down}.", **parts)
+    return phrase(
+        f"{down.capitalize()}, or take a cutter with fewer edges than {{edges}}.",
+        **parts,
+        edges=Amount(flutes, COUNT),
+    )
+
+
+def rounded_down(speed: float) -> float:
+    """A speed of rotation in Hz down to full hundreds of rpm, as a router is set."""
+    return floor(speed * 60 / 100 + 1e-9) * 100 / 60
 
 
 def fill(desk: Desk) -> Iterator[Filling]:

@@ -1,4 +1,4 @@
-"""The slot that lets wood move past a bolt or screw, and where in it the bolt stands today."""
+"""The slot in a leg or plate that lets wood move with its bolt, and where in it the bolt stands today."""
 
 from __future__ import annotations
 
@@ -49,7 +49,10 @@ def compute(inputs: Inputs) -> Result:
                 f"slot = bolt + abs(movement) + {CLEARANCE}",
                 {"bolt": bolt, "movement": movement},
                 COMMON_PRACTICE,
-                assumed=("along the movement, across the grain",),
+                assumed=(
+                    "along the movement, across the grain",
+                    "the slot is in the leg or plate, and the bolt stands in the wood",
+                ),
             ),
         ),
         Figure(

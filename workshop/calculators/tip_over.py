@@ -6,14 +6,17 @@ from collections.abc import Iterator
 from typing import Annotated, Final
 
 from workshop.calculator import Calculator, CalculatorInputs, given
-from workshop.calculators.carry import mass_on_legs
+from workshop.calculators.carry import legs_mass
+from workshop.calculators.mix import casting_resin, mixed_density_of
 from workshop.desk import Desk, Filling, Given, Missing, Source, combine, first, optional
 from workshop.figures import Figure, Finding, Level, Result, Working, phrase
 from workshop.quantity import FORCE, LENGTH, MASS, NUMBER, Amount
 from workshop.trade.buoyancy import STANDARD_GRAVITY
-from workshop.trade.stability import LEAST_EDGE_LOAD, LEAST_PUSH, edge_load, tipping_push
+from workshop.trade.stability import edge_load, tipping_push
 
-RULE: Final = "ANSI/BIFMA X5.5-2021 asks 25 lb on the edge and 10 lb of push of a desk on castors"
+STANDARDS: Final = "EN 1730, EN 527 and BIFMA X5.5 hold the loads of such tests"
+HEAVY_SITTER: Final = 100.0
+"""kg of a person, as an example of what may sit on an edge: common practice, no source."""
 
 
 class Inputs(CalculatorInputs):
@@ -26,10 +29,20 @@ class Inputs(CalculatorInputs):
         "centre of gravity inside the line of the feet", above=0.0, high=5.0
     )
     outside: Annotated[float, LENGTH] | None = given(
-        "load outside the line of the feet", default=None, above=0.0, high=5.0
+        "load outside the line of the feet",
+        default=None,
+        low=0.0,
+        high=5.0,
+        help="0: the edge stands over the feet, and no load on it tips the piece",
     )
     push_height: Annotated[float, LENGTH] | None = given(
         "height of a push above the floor", default=None, above=0.0, high=5.0
+    )
+    load: Annotated[float, FORCE] | None = given(
+        "load that the edge must bear", default=None, above=0.0, high=20000.0, help="100 kg is 981 N"
+    )
+    push_wanted: Annotated[float, FORCE] | None = given(
+        "push that it must stand", default=None, above=0.0, high=20000.0
     )
 
 
@@ -42,7 +55,7 @@ def compute(inputs: Inputs) -> Result:
     }
     figures: list[Figure] = []
     findings: list[Finding] = []
-    if inputs.outside is not None:
+    if inputs.outside:
         load = edge_load(inputs.mass, inputs.inside, inputs.outside)
         figures.append(
             Figure(
@@ -57,16 +70,7 @@ def compute(inputs: Inputs) -> Result:
                 ),
             )
         )
-        findings += _tips(
-            "tips-under-edge-load",
-            "A load of {force} on its edge tips it",
-            load,
-            LEAST_EDGE_LOAD,
-            "Move the feet out until the edge stands over them by {lever} or less, or fasten it to the wall.",
-            inputs.mass * STANDARD_GRAVITY * inputs.inside / LEAST_EDGE_LOAD,
-            "outside",
-            "edge-load",
-        )
+        findings += _tips_under_load(inputs, load)
     if inputs.push_height is not None:
         push = tipping_push(inputs.mass, inputs.inside, inputs.push_height)
         figures.append(
@@ -83,50 +87,121 @@ def compute(inputs: Inputs) -> Result:
                 ),
             )
         )
-        findings += _tips(
-            "tips-under-push",
-            "A push of {force} tips it",
-            push,
-            LEAST_PUSH,
-            "Set the feet {lever} or more from its centre of gravity, or fasten it to the wall.",
-            LEAST_PUSH * inputs.push_height / (inputs.mass * STANDARD_GRAVITY),
-            "push-height",
-            "push",
-        )
+        findings += _tips_under_push(inputs, push)
     return Result(tuple(figures), tuple(findings))
 
 
-def _tips(
-    rule: str, said: str, force: float, least: float, remedy: str, lever: float, field: str, figure: str
-) -> Iterator[Finding]:
-    if force >= least - 1e-9:
+def _tips_under_load(inputs: Inputs, held: float) -> Iterator[Finding]:
+    wanted = inputs.load
+    if wanted is None:
+        yield Finding(
+            "edge-load-unknown",
+            Level.NOTE,
+            phrase("A load of {force} on its edge tips it.", force=Amount(held, FORCE)),
+            phrase(
+                f"Set beside it the heaviest person who may sit on that edge ({{person}} is {{weight}}); "
+                f"{STANDARDS}.",
+                person=Amount(HEAVY_SITTER, MASS),
+                weight=Amount(HEAVY_SITTER * STANDARD_GRAVITY, FORCE),
+            ),
+            field="outside",
+            figures=("edge-load",),
+            value=Amount(held, FORCE),
+            worse="down",
+            margin=5.0,
+        )
+    elif held < wanted - 1e-9:
+        yield Finding(
+            "tips-under-edge-load",
+            Level.STOP,
+            phrase(
+                "A load of {force} on its edge tips it, and the edge must bear {wanted}.",
+                force=Amount(held, FORCE),
+                wanted=Amount(wanted, FORCE),
+            ),
+            phrase(
+                "Move the feet out until the edge stands {lever} or less beyond them.",
+                lever=Amount(inputs.mass * STANDARD_GRAVITY * inputs.inside / wanted, LENGTH),
+            ),
+            field="outside",
+            figures=("edge-load",),
+            value=Amount(held, FORCE),
+            worse="down",
+            margin=5.0,
+        )
+
+
+def _tips_under_push(inputs: Inputs, held: float) -> Iterator[Finding]:
+    wanted = inputs.push_wanted
+    if wanted is None or held >= wanted - 1e-9 or inputs.push_height is None:
         return
     yield Finding(
-        rule,
+        "tips-under-push",
         Level.WARN,
-        phrase(f"{said}; {RULE}.", force=Amount(force, FORCE)),
-        phrase(remedy, lever=Amount(lever, LENGTH)),
-        field=field,
-        figures=(figure,),
-        value=Amount(force, FORCE),
+        phrase(
+            "A push of {force} tips it, and it must stand {wanted}.",
+            force=Amount(held, FORCE),
+            wanted=Amount(wanted, FORCE),
+        ),
+        phrase(
+            "Set the feet {lever} or more from its centre of gravity, or fasten it to the wall.",
+            lever=Amount(wanted * inputs.push_height / (inputs.mass * STANDARD_GRAVITY), LENGTH),
+        ),
+        field="push-height",
+        figures=("push",),
+        value=Amount(held, FORCE),
         worse="down",
         margin=5.0,
     )
 
 
 def fill(desk: Desk) -> Iterator[Filling]:
-    """The piece on its legs, over its front edge: the feet as wide as the frame."""
+    """The piece on its legs, over its front edge: feet as wide as the frame, the piece at its lightest."""
     if not desk.file.frame.legs:
         return
     half = combine("half the width of the frame", lambda width: width / 2, desk.at("frame", "width"))
     yield Filling(
         "project",
         {
-            "mass": mass_on_legs(desk),
+            "mass": _least_mass(desk),
             "inside": half,
             **_above_zero(outside=_overhang(desk)),
             "push-height": _top(desk),
         },
+    )
+
+
+def _least_mass(desk: Desk) -> Source:
+    """The piece at its lightest, since what is lighter tips sooner."""
+    fixed = {fixing.casting for fixing in desk.file.fixing.values()}
+    castings = tuple(casting for casting in desk.file.casting if casting in fixed) or tuple(desk.file.casting)
+    if not castings:
+        return Missing("the castings", (("casting",),))
+    legs = legs_mass(desk)
+    how = "as light as its lightest wood or resin through and through, on the safe side" + (
+        "" if isinstance(legs, Given) else ", without legs"
+    )
+    masses = [_light_casting(desk, casting) for casting in castings]
+    return combine(how, lambda *all: sum(all), *masses, *([legs] if isinstance(legs, Given) else []))
+
+
+def _light_casting(desk: Desk, casting: str) -> Source:
+    """A finished casting in kg, all of it as light as the lightest thing in it."""
+    resin = casting_resin(desk, casting)
+    woods = {
+        piece.slab
+        for piece in desk.file.pieces_of(casting).values()
+        if piece.slab is not None and piece.slab in desk.file.slab
+    }
+    densities = [desk.figure("wood-density", slab, "density") for slab in sorted(woods)]
+    mixed = resin if isinstance(resin, Missing) else mixed_density_of(desk, *resin)
+    if isinstance(mixed, Given) or not densities:
+        densities.append(mixed)
+    return combine(
+        "",
+        lambda length, width, thickness, *all: length * width * thickness * min(all),
+        *(desk.at("casting", casting, key) for key in ("length", "width", "thickness")),
+        *densities,
     )
 
 

@@ -153,7 +153,8 @@ def _too_thin(inputs: Inputs, fills: tuple[VoidFill, ...]) -> tuple[Finding, ...
     thin = [number for number, fill in enumerate(fills, 1) if fill.too_thin]
     if not thin:
         return ()
-    least = min(fills[number - 1].layer_depth for number in thin)
+    shallowest = min((fills[number - 1] for number in thin), key=lambda fill: fill.layer_depth)
+    least = shallowest.layer_depth
     return (
         Finding(
             "void-layer-too-thin",
@@ -167,7 +168,7 @@ def _too_thin(inputs: Inputs, fills: tuple[VoidFill, ...]) -> tuple[Finding, ...
             phrase(
                 "Fill it with a faster resin that cures at {layer}, or cut the void {more} deeper.",
                 layer=Amount(least, LENGTH),
-                more=Amount(inputs.least_depth - least, LENGTH),
+                more=Amount((inputs.least_depth - least) * shallowest.layers, LENGTH),
             ),
             field="voids",
             figures=tuple(f"layers-{number}" for number in thin),

@@ -76,7 +76,7 @@ def gravity_working(wood: Species, at_12: float, moisture: float) -> Working:
             "moisture": Amount(moisture, PERCENT),
         },
         SOURCE,
-        from_memory(wood, "specific_gravity", "shrinkage_volumetric"),
+        (f"G12 and S0: {wood.source}", *from_memory(wood, "specific_gravity", "shrinkage_volumetric")),
     )
 
 
@@ -177,7 +177,8 @@ def _drifting(inputs: Inputs) -> Iterator[Finding]:
             "wood-drifting",
             Level.WARN if inputs.moisture > CASTING_MARK else Level.NOTE,
             phrase(
-                "The wood still {goes} by {drift} in a fortnight; up to {steady} counts as steady.",
+                "The wood still {goes} by {drift} in a fortnight; up to {steady} counts as steady "
+                f"({COMMON_PRACTICE}).",
                 goes="dries" if drift.value < 0 else "takes up water",
                 drift=Amount(abs(drift.value), PERCENT),
                 steady=Amount(STEADY_DRIFT, PERCENT),
@@ -203,8 +204,8 @@ def _too_wet(inputs: Inputs) -> tuple[Finding, ...]:
     text = (
         f"The wood reads {{moisture}}, wetter than the {{limit}} that {allows}{source}."
         if refused
-        else "The wood reads {moisture}; {mark} is the mark for casting, {limit} the most that "
-        f"{allows} ({COMMON_PRACTICE})."
+        else f"The wood reads {{moisture}}; {{mark}} is the mark for casting ({COMMON_PRACTICE}), {{limit}} "
+        f"the most that {allows}{source}."
     )
     limits = {"mark": Amount(mark, PERCENT), "limit": Amount(limit, PERCENT)}
     return (

@@ -204,9 +204,12 @@ def _findings(
                 high=Amount(high, PERCENT),
             ),
             phrase(
-                "Bring the wood to between {low} and {high} before casting, and read it again.",
+                "Bring the wood to between {low} and {high} before casting, and read it again."
+                if "moisture-from" in outside
+                else "Leave it more room than that, or measure a strip of {strip} there after a fortnight.",
                 low=Amount(low, PERCENT),
                 high=Amount(high, PERCENT),
+                strip=Amount(0.300, LENGTH),
             ),
             field=outside[0],
             figures=tuple(figure.id for figure in figures),
@@ -218,7 +221,7 @@ def _findings(
             phrase(
                 "The table holds no coefficient of change for {wood} in this direction, so the change goes "
                 "by the total shrinkage.",
-                wood=wood.name,
+                wood=spoken(wood.name),
             ),
             phrase(
                 "Where it matters, measure a strip of {strip} now and again in a fortnight.",
@@ -227,6 +230,12 @@ def _findings(
             field="species",
             figures=tuple(figure.id for figure in figures),
         )
+
+
+def spoken(name: str) -> str:
+    """`black willow`, of a table's `willow, black`."""
+    head, comma, rest = name.partition(", ")
+    return f"{rest} {head}" if comma else name
 
 
 def fill(desk: Desk) -> Iterator[Filling]:

@@ -15,7 +15,7 @@ _FRAME = (
         Over.LEG,
         group="frame",
         after=("tacked",),
-        timer=TimerSpec("fire-watch", "Fire watch", "60 min", "Feel for heat, then leave the shop"),
+        timer=TimerSpec("fire-watch", "Fire watch", "60 min", "Look for smoke and hot spots, then leave"),
     ),
     Check("dressed", "Dress the welds", Over.LEG, group="frame", after=("welded",)),
     Check("degreased", "Degrease it, once it is cold", Over.LEG, group="frame", after=("dressed",)),
@@ -159,6 +159,7 @@ STAGE = Stage(
     cautions=(
         "Leave mains to someone qualified, to your local code: you work only on the low-voltage side.",
         "Leave welds that bear people to a qualified welder unless you are one.",
+        "Never weld steel that was cleaned with chlorinated solvent: its vapour turns to poison gas.",
         "Never weld near solvent or rags, and keep a fire watch for 60 min after your last spark.",
         "Zinc fumes make you ill hours later: take galvanising off before you weld, and weld in fresh air.",
         "Lift with handles, shoes and a clear way, and with as many people as your piece asks for.",

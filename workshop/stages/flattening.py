@@ -116,7 +116,7 @@ STAGE = Stage(
             "Take the second face to thickness",
             Over.CASTING,
             group="cut",
-            after=("turned",),
+            after=("turned", "cable-taped", "unsafe-zones-drawn"),
             timer=TimerSpec("second-rest", "Rest after the second face", "24 h", "Read the wind, then trim"),
         ),
         Check(

@@ -80,16 +80,23 @@ _READY = tuple(check.id for check in _BEFORE)
 
 _POUR = (
     Check("weigh-a", "Weigh A and log it", Over.BATCH, group="pour", after=_READY),
-    Check("weigh-b", "Weigh B and log it", Over.BATCH, group="pour", after=("weigh-a",)),
+    # The pot life starts where B first meets A, and not when the ratio is seen good.
+    Check(
+        "weigh-b",
+        "Weigh B and log it",
+        Over.BATCH,
+        group="pour",
+        after=("weigh-a",),
+        timer=TimerSpec(
+            "pot-life", "Batch's usable time", casting_pot_life, "Not in form? Spread it in a tray outside"
+        ),
+    ),
     Check(
         "ratio-shown-good",
         "See the ratio shown good before you mix",
         Over.BATCH,
         group="pour",
         after=("weigh-a", "weigh-b"),
-        timer=TimerSpec(
-            "pot-life", "Batch's usable time", casting_pot_life, "Not in form? Spread it in a tray outside"
-        ),
         rests_on=batch_ratio,
     ),
     # Five minutes by the clock: common practice, no source; the resin's sheet rules.
@@ -182,8 +189,9 @@ STAGE = Stage(
     checks=(*_BEFORE, *_POUR, *_AFTER),
     cautions=(
         "Never add hardener for speed: you lose the ratio and gain heat.",
-        "A smoking bucket goes outside untouched: do not stir it, scrape it out or stand over it, and wear "
-        "an organic-vapour and particle mask, since neither cartridge alone protects you.",
+        "Carry a smoking bucket outside by its handle, gloves on, and leave it: do not stir it, scrape it "
+        "out or stand over it, and wear an organic-vapour and particle mask, since neither cartridge alone "
+        "protects you.",
         "Put no heater on a rising lift: you feed its exotherm.",
         "Pass the torch quickly, and never near strip, sealant or solvent.",
         "Keep the lights off and the coiled cable unpowered during cure: both add heat that you do not see.",

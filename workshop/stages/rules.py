@@ -12,10 +12,8 @@ from typing import Final
 from workshop.project.model import ProjectFile, Resin
 from workshop.stages.checklist import Subject
 from workshop.trade import abrasives
+from workshop.trade.batches import usable_time
 
-USABLE_POT_LIFE: Final = 0.5
-"""Share of the sheet's pot life in which resin still flows out and lets its bubbles go: common practice, no
-source. The sheet's figure holds for its stated mass and temperature; a fuller or warmer bucket is faster."""
 SEALANT_DEPTH_A_DAY: Final = 2e-3
 """m a day that a bead of sealant cures inwards, the slow end of 2 to 3 mm: common practice, no source."""
 
@@ -30,13 +28,25 @@ def sealant_cure(file: ProjectFile, subject: Subject) -> str | None:
 
 
 def casting_pot_life(file: ProjectFile, subject: Subject) -> str | None:
-    """Usable time of a batch of the casting's resin, from when A meets B."""
-    return _usable_time(casting_resin(file, subject))
+    """Usable time of a batch of the casting's resin, from when A meets B, as warm as it was poured.
+
+    Before that as warm as the shop gets. The sheet's figure holds for its stated mass: a fuller bucket is
+    faster.
+    """
+    poured = next(
+        (
+            held.resin_temperature.value
+            for lift, held in file.record.poured.items()
+            if held.resin_temperature is not None and f"{subject.path}/".startswith(f"{lift}/")
+        ),
+        None,
+    )
+    return _usable_time(casting_resin(file, subject), _warmest(file) if poured is None else poured)
 
 
 def seal_pot_life(file: ProjectFile, _subject: Subject) -> str | None:
     """Usable time of a cup of the seal coat's resin, from when A meets B."""
-    return _usable_time(seal_resin(file))
+    return _usable_time(seal_resin(file), _warmest(file))
 
 
 def seal_recoat(file: ProjectFile, _subject: Subject) -> str | None:
@@ -102,10 +112,16 @@ def seal_resin(file: ProjectFile) -> Resin | None:
     return file.resin.get(file.seal_coat.resin) if file.seal_coat.resin is not None else None
 
 
-def _usable_time(resin: Resin | None) -> str | None:
-    if resin is None or resin.pot_life is None:
+def _warmest(file: ProjectFile) -> float | None:
+    held = file.shop.temperature_high
+    return held.value if held is not None else None
+
+
+def _usable_time(resin: Resin | None, temperature: float | None) -> str | None:
+    if resin is None or resin.pot_life is None or resin.pot_life.value <= 0:
         return None
-    return _span(resin.pot_life.value * USABLE_POT_LIFE)
+    stated = resin.pot_temperature.value if resin.pot_temperature is not None else None
+    return _span(usable_time(resin.pot_life.value, temperature, stated))
 
 
 def _span(seconds: float) -> str | None:

@@ -62,8 +62,16 @@ STAGE = Stage(
             timer=TimerSpec("seal-mix", "Mix the seal coat", "3 min", "Change the cup, mix again"),
         ),
         Check("second-cup", "Mix again in a second cup", Over.CASTING, group="mix", after=("seal-mixed",)),
+        # The window is that of the earliest coat, which is hard first.
         Check(
-            "end-grain-first", "Coat the end grain first", Over.CASTING, group="coat", after=("second-cup",)
+            "end-grain-first",
+            "Coat the end grain first",
+            Over.CASTING,
+            group="coat",
+            after=("second-cup",),
+            timer=TimerSpec(
+                "seal-window", "Seal coat's window shuts", seal_window, "Window shut: scuff before any resin"
+            ),
         ),
         Check(
             "bark-pockets-filled",
@@ -86,9 +94,6 @@ STAGE = Stage(
             Over.CASTING,
             group="coat",
             after=("faces-covered",),
-            timer=TimerSpec(
-                "seal-window", "Seal coat's window shuts", seal_window, "Window shut: scuff before any resin"
-            ),
         ),
         Check(
             "puddles-brushed-out",

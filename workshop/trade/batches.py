@@ -10,6 +10,8 @@ USABLE_SHARE: Final = 0.5
 """Of the pot life, in which a mix still flows and wets: common practice, no source."""
 HALVES_PER: Final = 10.0
 """K by which it is warmer when the pot life has halved: common practice, no source."""
+SHEET_TEMPERATURE: Final = 20.0
+"""°C that a pot life is taken to be stated at where its sheet does not say: common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,11 +43,13 @@ def usable_time(
 ) -> float:
     """Seconds from mixing in which a batch can be poured, of a `pot_life` in s stated at `pot_temperature`.
 
-    Half the pot life, and half of that again for each 10 K warmer (°C); by the sheet's own temperature where
-    one of the two is not known. Raises ValueError for a pot life not above zero.
+    Half the pot life, and half of that again for each 10 K warmer (°C) than the sheet's temperature, which is
+    taken as 20 °C where it is not known. Never more than half the pot life: a cold bucket warms itself as
+    soon as it is mixed. Raises ValueError for a pot life not above zero.
     """
     if not (isfinite(pot_life) and pot_life > 0):
         raise ValueError(f"The pot life is {pot_life:g} s: give one above zero.")
-    if temperature is None or pot_temperature is None:
+    if temperature is None:
         return USABLE_SHARE * pot_life
-    return float(USABLE_SHARE * pot_life * 2 ** ((pot_temperature - temperature) / HALVES_PER))
+    stated = SHEET_TEMPERATURE if pot_temperature is None else pot_temperature
+    return float(USABLE_SHARE * pot_life * min(1.0, 2 ** ((stated - temperature) / HALVES_PER)))

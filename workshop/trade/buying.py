@@ -56,7 +56,8 @@ def cheapest(need: float, packs: Sequence[Pack]) -> Purchase:
     counts = _search(wanted, sizes, [pack.price for pack in packs])
     held = sum(count * pack.size for count, pack in zip(counts, packs, strict=True))
     cost = sum(count * pack.price for count, pack in zip(counts, packs, strict=True))
-    return Purchase(counts, cost, max(0.0, held - need))
+    left = held - need
+    return Purchase(counts, cost, left if left >= GRAIN else 0.0)
 
 
 def _search(wanted: int, sizes: list[int], prices: list[int]) -> tuple[int, ...]:

@@ -174,3 +174,20 @@ def _check(specific_gravity: float, diameter: float, thread: float) -> None:
         raise ValueError(f"The screw's diameter is {diameter:g} m; give one above zero.")
     if thread < 0:
         raise ValueError(f"The thread in the wood is {thread:g} m; give a length of zero or more.")
+
+
+def wood_screw_thread(length: float, through: float) -> float:
+    """Thread of a wood screw in the wood, of a `length` in m that passes `through` something first.
+
+    Two thirds of a wood screw is thread: common practice, no source. Never below zero.
+    """
+    return max(0.0, min(length - through, 2 * length / 3))
+
+
+def lag_thread(length: float, through: float, diameter: float) -> float:
+    """Thread of a lag screw in the wood without its tip, all in m; never below zero.
+
+    Half the screw and 1/2 in is thread, no more than 6 in, and the tip is one diameter: common practice, no
+    source.
+    """
+    return max(0.0, min(length - through, length / 2 + 0.0127, 0.1524) - diameter)

@@ -3,14 +3,8 @@
 from __future__ import annotations
 
 from math import isfinite
-from typing import Final
 
 from workshop.trade.buoyancy import STANDARD_GRAVITY
-
-POUND_FORCE: Final = 4.4482216152605
-LEAST_EDGE_LOAD: Final = 25 * POUND_FORCE
-LEAST_PUSH: Final = 10 * POUND_FORCE
-"""N at the edge and sideways that a desk on castors stands: ANSI/BIFMA X5.5-2021, read in a summary."""
 
 
 def edge_load(mass: float, inside: float, outside: float) -> float:
