@@ -125,3 +125,52 @@ def test_leaving_in_the_middle_of_the_questions_makes_nothing(
 ) -> None:
     assert run("new", "Gannet shelf", typed="us\n").exit_code == 1
     assert list(projects_folder.iterdir()) == []
+
+
+OWN = """\
+units = "us"
+currency = "USD"
+
+[shop]
+zone = "America/New_York"
+humidity = "45 %"
+
+[tool.saw]
+kerf = "1.8 mm"
+"""
+
+
+@pytest.fixture
+def own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The maker's settings file."""
+    path = tmp_path / "settings.toml"
+    path.write_text(OWN, encoding="utf-8")
+    monkeypatch.setenv("WORKSHOP_SETTINGS", str(path))
+    return path
+
+
+def test_a_new_project_keeps_a_copy_of_the_makers_own_shop_and_tools(
+    run: Run, projects_folder: Path, own: Path
+) -> None:
+    assert run("new", "Gannet shelf", "--zone", "America/Chicago").exit_code == 0
+    made = read(projects_folder / "gannet-shelf.toml")
+    assert (made.units.system, made.units.currency, made.shop.zone) == ("us", "USD", "America/Chicago")
+    assert made.shop.humidity is not None and list(made.tool) == ["saw"]
+
+
+def test_enter_takes_the_makers_own_answer_where_there_is_one(
+    run: Run, projects_folder: Path, own: Path, terminal: None
+) -> None:
+    result = run("new", "Gannet shelf", typed="\n" * 11)
+    assert result.exit_code == 0 and "[America/New_York]" in result.stdout
+    made = read(projects_folder / "gannet-shelf.toml")
+    assert (made.units.system, made.shop.zone) == ("us", "America/New_York")
+
+
+def test_settings_with_a_fault_stop_a_new_project_with_the_line(
+    run: Run, projects_folder: Path, own: Path
+) -> None:
+    own.write_text('units = "feet"\n', encoding="utf-8")
+    result = run("new", "Gannet shelf")
+    assert result.exit_code == 2 and "settings.toml, line 1, units" in result.stderr
+    assert list(projects_folder.iterdir()) == []

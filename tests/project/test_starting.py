@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -9,7 +11,7 @@ from hypothesis import strategies as st
 from workshop.project.loading import load_text
 from workshop.project.project import dump
 from workshop.project.reading import dumps
-from workshop.project.starting import QUESTIONS, new_document, wrong_answer
+from workshop.project.starting import QUESTIONS, new_document, with_own, wrong_answer
 
 SHELF = {
     "name": "Gannet shelf",
@@ -110,3 +112,39 @@ def test_each_question_takes_its_own_example(question: object) -> None:
 def test_a_wrong_answer_is_explained_in_one_line(key: str, text: str, says: str) -> None:
     wrong = wrong_answer(key, text)
     assert says in wrong and "\n" not in wrong
+
+
+OWN: dict[str, dict[str, Any]] = {
+    "project": {"currency": "USD"},
+    "shop": {"temperature-low": "62 °F", "humidity": "45 %"},
+    "person": {"ana": {"lifting": "20 kg"}},
+    "tool": {"saw": {"kerf": "1.8 mm"}, "hickory": {"volume": "5 L"}},
+    "price": {"hourly": "40.00 USD"},
+}
+
+
+def test_what_the_maker_brings_stands_in_the_new_project_and_answers_go_before() -> None:
+    document = with_own(new_document(SHELF), {**OWN, "project": {"currency": "USD", "units": "metric"}})
+    file = load_text(dumps(document), "new.toml").file
+    assert (file.project.units, file.project.currency) == ("us", "USD")
+    assert file.shop.zone == "America/New_York"
+    assert file.shop.humidity is not None and file.shop.humidity.text == "45 %"
+    assert file.price.hourly is not None and list(file.person) == ["ana"]
+    assert list(document)[:5] == ["format", "project", "shop", "person", "tool"]
+
+
+def test_a_tool_called_like_something_of_the_project_gets_a_number() -> None:
+    document = with_own(new_document({**SHELF, "casting": "saw"}), OWN)
+    assert list(document["tool"]) == ["saw-2", "hickory-2"]
+    assert list(load_text(dumps(document), "new.toml").file.casting) == ["saw"]
+
+
+def test_of_a_maker_who_brings_nothing_the_document_stays_as_it_is() -> None:
+    document = new_document(SHELF)
+    assert dumps(with_own(document, {})) == dumps(document)
+
+
+def test_a_later_change_in_one_project_does_not_reach_the_tables_it_came_from() -> None:
+    document = with_own(new_document(SHELF), OWN)
+    document["tool"]["saw"]["kerf"] = "3 mm"
+    assert OWN["tool"]["saw"] == {"kerf": "1.8 mm"}

@@ -26,6 +26,11 @@ class Held(Exception):
         self.holder = holder
 
 
+def lock_path(path: Path) -> Path:
+    """Where the lock of the file at `path` lies."""
+    return path.parent / ".workshop" / f".{path.name.removesuffix('.toml')}.lock"
+
+
 class Lock:
     """The lock on the sidecar file `path`, which stays there when the lock is released."""
 

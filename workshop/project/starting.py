@@ -4,22 +4,28 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from copy import deepcopy
+from itertools import count
 from typing import Any, Final
 
 from workshop.project.faults import FileFaults
 from workshop.project.fields import LONGEST_ID, RESERVED
 from workshop.project.formats import FORMAT, Document
+from workshop.project.ids import TOP_TABLES
 from workshop.project.loading import load_text
 from workshop.project.questions import QUESTIONS, Question
 from workshop.project.reading import dumps
 from workshop.reference.species import UnknownSpecies, species
 
-__all__ = ["CASTING", "QUESTIONS", "RESIN", "SLAB", "Question", "new_document", "wrong_answer"]
+__all__ = ["CASTING", "QUESTIONS", "RESIN", "SLAB", "Question", "new_document", "with_own", "wrong_answer"]
 
 SLAB: Final = "slab-1"
 CASTING: Final = "casting-1"
 RESIN: Final = "resin-1"
 """Ids where the answers give no name."""
+
+_OWN_ROWS: Final = ("person", "tool")
+"""Tables of named rows that a maker brings along."""
 
 _PIECES: Final = ("p1", "p2")
 _TAKEN: Final = RESERVED | {SLAB, CASTING, RESIN, *_PIECES}
@@ -61,6 +67,38 @@ def new_document(answers: Mapping[str, str]) -> Document:
     return {key: table for key, table in document.items() if table != {}}
 
 
+def with_own(document: Document, tables: Mapping[str, Any]) -> Document:
+    """A new project's document with a copy of what the maker brings to each: shop, people, tools, prices.
+
+    `tables` are the maker's, by their names in the file; `project` among them holds what each project's head
+    starts with, such as the currency. What the document says itself goes before. A person or tool whose name
+    the project gives to something else gets a number: `saw` becomes `saw-2`.
+    """
+    taken = {name for key in TOP_TABLES for name in document.get(key, {})}
+    own_names = {name for key in _OWN_ROWS for name in tables.get(key, {})}
+    made: Document = {}
+    for key in dict.fromkeys(["format", "project", "shop", *_OWN_ROWS, *document, "price"]):
+        own = tables.get(key, {}) if key in ("project", "shop", *_OWN_ROWS, "price") else {}
+        if key in _OWN_ROWS:
+            own = {_free(name, taken, own_names): row for name, row in own.items()}
+        held = document.get(key)
+        whole = {**deepcopy(own), **(held or {})} if own else held
+        if whole is not None and whole != {}:
+            made[key] = whole
+    return made
+
+
+def _free(name: str, taken: set[str], own: set[str]) -> str:
+    """The name, with a number where something else has it already; the name is taken from then on."""
+    if name in taken:
+        others = taken | own
+        name = next(
+            made for number in count(2) if (made := f"{name[: LONGEST_ID - 4]}-{number}") not in others
+        )
+    taken.add(name)
+    return name
+
+
 def _id(name: str, otherwise: str, taken: frozenset[str]) -> str:
     """A name as an id of the file: `ash, white` is `ash-white`."""
     parted = re.sub(r"[^a-z0-9]+", "-", name.casefold()).lstrip("-0123456789")[:LONGEST_ID].strip("-")
@@ -72,6 +110,7 @@ def wrong_answer(key: str, text: str) -> str:
     if not text.strip():
         return ""
     try:
+        text.encode()
         if key == "species":
             species(text)
         if key == "casting" and not _id(text, "", _TAKEN - {CASTING}):

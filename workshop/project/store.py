@@ -16,7 +16,7 @@ from workshop.project.disk import DISK, Disk, clear_staged, put, staged
 from workshop.project.faults import ChangedOutside, FileFault
 from workshop.project.formats import Document
 from workshop.project.lines import comments
-from workshop.project.lock import Held, Lock
+from workshop.project.lock import Held, Lock, lock_path
 from workshop.project.older import copy_path, folder, older_copies, stamp, stem, thin, wanted
 from workshop.project.reading import LARGEST, TOO_LARGE, Stored, bounded, digest_of, dumps, read, reason
 
@@ -72,7 +72,7 @@ class Store:
         elif not self.path.parent.is_dir():
             raise FileFault(self.path, None, "", "its folder is not there", "make the folder first")
         self._target = Path(os.path.realpath(self.path))
-        self._lock = Lock(self._target.parent / ".workshop" / f".{stem(self._target)}.lock")
+        self._lock = Lock(lock_path(self._target))
         self.accept(self._stored)
         try:
             self._lock.look()
