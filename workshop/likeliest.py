@@ -92,7 +92,7 @@ def likeliest(plan: Plan, standing: Standing) -> tuple[Wanted, ...]:
             ("shop", "humidity"),
         )
     )
-    return tuple(_wanted(plan, subject, key) for subject, key in wanted)
+    return tuple(wanted_at(plan, subject, key) for subject, key in wanted)
 
 
 def _rung(standing: Standing, ringing: bool) -> Iterator[tuple[str, str]]:
@@ -167,7 +167,8 @@ def _of_sort(file: ProjectFile, standing: Standing, sort: str) -> tuple[str, ...
             return tuple(f"{casting}/{name}" for casting in castings for name in file.casting[casting].cable)
 
 
-def _wanted(plan: Plan, subject: str, key: str) -> Wanted:
+def wanted_at(plan: Plan, subject: str, key: str) -> Wanted:
+    """One kind of reading of one subject, with the last value to nudge from."""
     held, units = READING_KINDS[key], plan.project.units
     last = last_reading(plan.project.file, subject, key)
     value: Measure | None = getattr(last, key) if last is not None else None

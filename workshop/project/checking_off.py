@@ -34,10 +34,20 @@ def is_done(project: Project, stage: str, check: str, subject: str) -> datetime 
 
 
 def checked_off(
-    project: Project, stage: str, check: str, subject: str, now: datetime, checklist: Checklist
+    project: Project,
+    stage: str,
+    check: str,
+    subject: str,
+    now: datetime,
+    checklist: Checklist,
+    again: bool = False,
 ) -> Project:
-    """The project with a check done and its timer running, where it applies and was not done before."""
-    if is_done(project, stage, check, subject) is not None or not checklist.applies(project, check, subject):
+    """The project with a check done and its timer running, where it applies and was not done before.
+
+    With `again` one that was done is done anew.
+    """
+    done = is_done(project, stage, check, subject) is not None
+    if (done and not again) or not checklist.applies(project, check, subject):
         return project
     made = check_done(project, stage, check, subject, now, checklist.rested_on(project, check, subject))
     return timer_begun(made, check, subject, now, checklist)

@@ -1,16 +1,18 @@
-"""Doing: checks, timers, findings, notes, lifts, and taking the last thing back."""
+"""Doing: checks, timers, findings and lifts."""
 
 from __future__ import annotations
 
 from textual import work
 
-from workshop.plan import PlannedFinding, rested_on
+from workshop.checking import CHECKLIST
+from workshop.plan import PlannedFinding
 from workshop.project import changes
+from workshop.project.checking_off import checked_off
 from workshop.project.project import Project
 from workshop.quantity import show
 from workshop.stages.checklist import Over
 from workshop.standing import timer_title
-from workshop.tui.build_editing import Editing
+from workshop.tui.build_logging import Logging, fulfilled_by
 from workshop.tui.rows import (
     AcceptedRow,
     CheckRow,
@@ -20,8 +22,11 @@ from workshop.tui.times import span
 from workshop.tui.worksheet import Worksheet
 
 
-class Doing(Editing):
-    """The keys that write into the record."""
+class Doing(Logging):
+    """The keys that write into the record at once."""
+
+    _offered = ""
+    """The check for which a key was offered last."""
 
     def action_next_check(self) -> None:
         """Do the check under the cursor, else the next one that waits for nothing."""
@@ -47,33 +52,37 @@ class Doing(Editing):
 
     def _do(self, row: CheckRow) -> None:
         check, stage, now = row.check, self.stage.stage.id, self.clock.now()
-        values = rested_on(self.opened.project, check.check, check.subject)
-        timer = check.check.timer
-        rule = timer.rule_for(self.opened.project.file, check.subject) if timer is not None else None
+        if self._offers(row):
+            return
+        timer, subject = check.check.timer, check.subject.path
 
         def done(project: Project) -> Project:
-            made = changes.check_done(project, stage, check.check.id, check.subject.path, now, values)
-            if timer is not None and rule is not None and not self._runs(timer.id, check.subject.path):
-                made = changes.timer_started(made, timer.id, rule, check.subject.path, now)
-            return made
+            return checked_off(project, stage, check.check.id, subject, now, CHECKLIST, again=True)
 
         following = self._following(row)
         if self.act(f"done: {check.check.text}", done, following):
-            if timer is not None and rule is not None:
-                self.say(f"{timer.title}: {rule}, from now.")
+            held = CHECKLIST.timer(self.opened.project, check.check.id, subject)
+            if timer is not None and held is not None:
+                self.say(f"{timer.title}: {held[1]}, from now.")
             elif timer is not None:
                 self.say(f"{timer.title}: the time is not known yet, so no timer runs.")
             elif check.waits_for:
                 self.say("Done, though something before it is still open.")
+
+    def _offers(self, row: CheckRow) -> bool:
+        """Offer the key that logs what a check asks for, once; the next space ticks it plainly."""
+        action, what = fulfilled_by(row.check.check.id)
+        offered, self._offered = self._offered, row.key
+        if not action or row.check.settled or offered == row.key:
+            return False
+        self.say(f"{self.key_of(action)} {what} and ticks this. Space once more only ticks it.", 12)
+        return True
 
     def _following(self, row: CheckRow) -> str | None:
         """The check on which the cursor stands next: the one below, if it is open."""
         listed = [held for held in self.query_one(Worksheet).rows if isinstance(held, CheckRow)]
         place = [held.key for held in listed].index(row.key)
         return next((held.key for held in listed[place + 1 :] if not held.check.settled), None)
-
-    def _runs(self, timer: str, subject: str) -> bool:
-        return any(held.timer == timer and held.subject == subject for held in self._standing.timers)
 
     def action_timer(self) -> None:
         """Start or end the timer of the check under the cursor."""
@@ -173,17 +182,6 @@ class Doing(Editing):
 
         await self._asked("Why is it not needed?", check.check.text, "", waive)
 
-    @work
-    async def action_note(self) -> None:
-        """Write a note about what is open."""
-        subject = self.scope.path
-
-        def note(text: str) -> bool:
-            return self.act("note", lambda project: changes.noted(project, subject, text, self.clock.now()))
-
-        if await self._asked("Note", f"about {subject}", "", note):
-            self.say("Noted.")
-
     def action_insert_lift(self) -> None:
         """Insert a lift below the one that is open."""
         if self._bounced("insert_lift"):
@@ -207,15 +205,3 @@ class Doing(Editing):
         castings = self.opened.project.file.casting
         bare = [id for id, held in castings.items() if not held.lifts]
         return (bare[0], None) if self._stage == "lifts" and bare else ("", None)
-
-    def action_undo(self) -> None:
-        """Take the last action back."""
-        if self._bounced("undo"):
-            return
-        try:
-            name = self.opened.undo(self.clock.now())
-        except IndexError:
-            self.say("Nothing to take back since you opened this project.")
-            return
-        self._replan()
-        self.say(f"Taken back: {name}.")
