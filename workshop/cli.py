@@ -11,7 +11,16 @@ from typing import IO, TYPE_CHECKING, Any
 
 import click
 
-from workshop.options import Command, Refused, everywhere, given_settings, instead, one_line, refusing
+from workshop.options import (
+    Command,
+    Refused,
+    everywhere,
+    forgiving_options,
+    given_options,
+    instead,
+    one_line,
+    refusing,
+)
 from workshop.project.questions import QUESTIONS
 
 if TYPE_CHECKING:
@@ -45,21 +54,35 @@ def at_terminal(*streams: IO[str]) -> bool:
 
 
 def _screens(file: str | None) -> None:
+    import gc
+
     from workshop.clock import Clock
 
-    settings, path = given_settings(), None
-    zone = _read(settings.file(file)).file.shop.zone if file is not None else None
+    # Nothing that is made before the first paint is garbage; the app turns this on again.
+    gc.disable()
+
+    options, faults = forgiving_options()
+    path = None
+    zone = _read(options.file(file)).file.shop.zone if file is not None else None
     if not at_terminal(sys.stdin, sys.stdout) and "TEXTUAL_DRIVER" not in os.environ:
         raise Refused("The screens need a terminal; use check, plan, calc or schema where there is none.")
     if file is not None:
         from workshop.project.example import open_path
 
         with refusing():
-            path = open_path(settings.file(file), settings.folder, settings.now(zone))
+            path = open_path(options.file(file), options.folder, options.now(zone))
+    from workshop.settings import settings_path
     from workshop.tui.app import WorkshopApp
 
     with refusing():
-        app = WorkshopApp(folder=settings.folder, file=path, clock=Clock(at=settings.moment(zone)))
+        app = WorkshopApp(
+            folder=options.folder,
+            file=path,
+            clock=Clock(at=options.moment(zone)),
+            settings=options.settings,
+            settings_file=settings_path(),
+            faults=faults,
+        )
     app.run()
 
 
@@ -112,37 +135,38 @@ def _answered_by_option(command: Command) -> Command:
 @everywhere
 def new(name: str, **flags: str | None) -> None:
     """Make a new project called NAME; what is not answered stays unknown."""
-    from workshop.project.folder import made_folder, path_for
-    from workshop.project.starting import new_document, wrong_answer
-    from workshop.project.store import Store
+    from workshop.brought import brought
+    from workshop.project.folder import path_for
+    from workshop.project.shelving import begin
+    from workshop.project.starting import new_document, with_own, wrong_answer
+    from workshop.settings import settings_path
 
-    settings = given_settings()
+    options = given_options()
     answers = {key.replace("_", "-"): text for key, text in flags.items() if text is not None}
     if not name.strip():
         raise Refused("A project needs a name, such as: workshop new 'Tarn bench'.")
     with refusing():
-        path = path_for(settings.folder, name)
+        path = path_for(options.folder, name)
         for key, text in {"name": name, **answers}.items():
             if wrong := wrong_answer(key, text):
                 raise Refused(one_line(f"{key if key == 'name' else f'--{key}'}: {wrong}"))
-        if not answers and at_terminal(sys.stdin):
-            answers = _answered()
-        document = new_document({"name": name, **answers})
-        made_folder(settings.folder)
-        with Store(path, now=settings.now, new=True) as store:
-            store.save(document)
+        own = brought(settings_path())
+        asked = not answers and at_terminal(sys.stdin)
+        answers = _answered(own.answers) if asked else {**own.answers, **answers}
+        begin(with_own(new_document({"name": name, **answers}), own.tables), path, options.now())
     click.echo(f"Made {path}")
 
 
-def _answered() -> dict[str, str]:
-    """Ask one thing at a time; a wrong answer is explained and asked again."""
+def _answered(first: Mapping[str, str]) -> dict[str, str]:
+    """Ask one thing at a time; a wrong answer is explained and asked again. `first` holds the maker's own."""
     from workshop.project.starting import wrong_answer
 
     click.echo("Press Enter where you do not know yet.")
     answers: dict[str, str] = {}
     for question in QUESTIONS:
+        own = first.get(question.key, "")
         while True:
-            text = click.prompt(f"{question.asks} ({question.example})", default="", show_default=False)
+            text = click.prompt(f"{question.asks} ({question.example})", default=own, show_default=bool(own))
             wrong = wrong_answer(question.key, text)
             if not wrong:
                 break
@@ -162,7 +186,7 @@ def check(file: str) -> None:
     """
     from workshop.figures import Level
 
-    plan = _plan(_read(given_settings().file(file)))
+    plan = _plan(_read(given_options().file(file)))
     stops = [held for held in plan.findings if held.finding.level is Level.STOP and not held.accepted]
     for held in stops:
         units = plan.project.units
@@ -188,20 +212,20 @@ def show_plan(file: str, stage: str | None, as_json: bool) -> None:
     """Show what follows from a project FILE: nine stages with checks, findings and figures."""
     from workshop.stages import STAGES
 
-    settings = given_settings()
+    options = given_options()
     if stage is not None and stage not in (held.id for held in STAGES):
         known = [held.id for held in STAGES]
         raise Refused(f"--stage: there is no stage {stage!r}; {instead(stage, known)}")
-    project = _read(settings.file(file))
+    project = _read(options.file(file))
     made = _plan(project)
     from workshop.standing import standing
 
-    now = standing(made, settings.now(project.file.shop.zone))
+    now = standing(made, options.now(project.file.shop.zone))
     if as_json:
         from workshop.shapes import plan_json, standing_json
 
         # Without --at the answer depends on the file alone, so that two answers can be compared.
-        more = {"standing": standing_json(now)} if settings.at is not None else None
+        more = {"standing": standing_json(now)} if options.at is not None else None
         _written(plan_json(made, stage, more))
         return
     from workshop.returning import coming_back
@@ -226,10 +250,10 @@ def export(file: str, kind: str, output: Path | None) -> None:
     held = EXPORTS.get(kind)
     if held is None:
         raise Refused(one_line(f"--as: there is no export {kind!r}; {instead(kind, list(EXPORTS))}"))
-    settings = given_settings()
-    path = settings.file(file)
+    options = given_options()
+    path = options.file(file)
     project = _read(path)
-    made = held.make(project, settings.now(project.file.shop.zone))
+    made = held.make(project, options.now(project.file.shop.zone))
     if output is None:
         click.echo(made, nl=False)
         return
@@ -253,7 +277,7 @@ def history(file: str, as_json: bool) -> None:
 
     from workshop.project.older import older_copies
 
-    path = given_settings().file(file)
+    path = given_options().file(file)
     zone = _read(path).file.shop.zone
     copies = older_copies(path)
     where = ZoneInfo(zone) if zone is not None else None
@@ -304,7 +328,7 @@ def calc(
         if source is None:
             units, done = _units(system), calculate(held, texts)
         else:
-            project = _read(given_settings().file(source))
+            project = _read(given_options().file(source))
             from workshop.filling import filled
 
             subject, inputs = filled(_plan(project), held, subject, texts)
@@ -324,9 +348,15 @@ def calc(
 
 
 def _units(system: str | None) -> Units:
-    from workshop.quantity import Units
+    from workshop.quantity import METRIC, Units
 
-    return Units("us", currency="USD") if system == "us" else Units()
+    held = given_options().settings
+    us = (system or held.units) == "us"
+    return Units(
+        "us" if us else "metric",
+        held.inch_fraction or METRIC.inch_fraction,
+        held.currency or ("USD" if us else METRIC.currency),
+    )
 
 
 def _calculator(name: str) -> Calculator:
@@ -396,3 +426,30 @@ def show_schema() -> None:
     from workshop.project.schema import schema
 
     _written(schema())
+
+
+@main.command("settings", short_help="Show the settings in force and where they lie.")
+@click.option("--schema", "as_schema", is_flag=True, help="Write the JSON Schema of the settings file.")
+@as_json_option
+@everywhere
+def show_settings(as_schema: bool, as_json: bool) -> None:
+    """Show where the settings lie and what is in force; --schema writes their JSON Schema, for editors."""
+    from workshop.project.faults import FileFaults
+    from workshop.settings import Settings, settings_path
+
+    if as_schema:
+        from workshop.project.schema import schema
+
+        _written(schema(Settings, "Settings file"))
+        return
+    from workshop.settings_text import key_faults, settings_document, settings_text
+
+    held, path = given_options().settings, settings_path()
+    with refusing():
+        if faults := key_faults(held, path):
+            raise FileFaults(faults)
+        if as_json:
+            _written({"path": str(path), "settings": settings_document(held, path)})
+            return
+        for line in settings_text(held, path):
+            click.echo(line)

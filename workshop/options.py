@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import IO, Any, Final, TypeVar
+from typing import IO, TYPE_CHECKING, Any, Final, TypeVar
 
 import click
+
+if TYPE_CHECKING:
+    from workshop.project.faults import FileFault
+    from workshop.settings import Settings
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -83,19 +87,26 @@ class MomentType(click.ParamType[datetime]):
         return at
 
 
+def _defaults() -> Settings:
+    from workshop.settings import DEFAULTS
+
+    return DEFAULTS
+
+
 @dataclass(frozen=True)
-class Settings:
-    """What `--projects` and `--at` say."""
+class Options:
+    """What `--projects` and `--at` say, and what the settings file says where they are silent."""
 
     projects: Path | None = None
     at: datetime | None = None
+    settings: Settings = field(default_factory=_defaults)
 
     @property
     def folder(self) -> Path:
         """The projects folder."""
         from workshop.project.folder import projects_folder
 
-        return projects_folder(self.projects)
+        return projects_folder(self.projects, settled=self.settings.projects)
 
     def file(self, name: str) -> Path:
         """The project file that was named."""
@@ -127,10 +138,37 @@ def _settled(context: click.Context, parameter: click.Parameter, value: Any) -> 
     return value
 
 
-def given_settings() -> Settings:
-    """What the options say, wherever on the line they stood."""
+def given_options() -> Options:
+    """What the options say, wherever on the line they stood, and the settings file, which must be sound."""
+    with refusing():
+        return _with(settings_in_force())
+
+
+def forgiving_options() -> tuple[Options, tuple[FileFault, ...]]:
+    """The same with the defaults in place of a settings file that is not sound, and what is wrong with it."""
+    from workshop.project.faults import FileFaults
+    from workshop.settings import DEFAULTS
+
+    try:
+        return _with(settings_in_force()), ()
+    except FileFaults as faults:
+        return _with(DEFAULTS), faults.faults
+
+
+def settings_in_force() -> Settings:
+    """The settings file as it was when the command first asked; raises FileFaults."""
+    from workshop.settings import read_settings, settings_path
+
     meta = click.get_current_context().find_root().meta
-    return Settings(meta.get("workshop.projects"), meta.get("workshop.at"))
+    if "workshop.settings" not in meta:
+        meta["workshop.settings"] = read_settings(settings_path())
+    held: Settings = meta["workshop.settings"]
+    return held
+
+
+def _with(settings: Settings) -> Options:
+    meta = click.get_current_context().find_root().meta
+    return Options(meta.get("workshop.projects"), meta.get("workshop.at"), settings)
 
 
 def everywhere(command: Command) -> Command:

@@ -71,3 +71,11 @@ def shelf(tmp_path: Path) -> Path:
 def terminal(monkeypatch: pytest.MonkeyPatch) -> None:
     """Somebody sits at a terminal."""
     monkeypatch.setattr("workshop.cli.at_terminal", lambda *streams: True)
+
+
+@pytest.fixture
+def settings_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Where the maker's settings would lie; there is no such file yet."""
+    path = tmp_path / "settings.toml"
+    monkeypatch.setenv("WORKSHOP_SETTINGS", str(path))
+    return path

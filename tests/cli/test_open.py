@@ -11,6 +11,8 @@ import pytest
 
 from tests.cli.conftest import SHELF, Run
 from workshop.clock import Clock
+from workshop.project.faults import FileFault
+from workshop.settings import DEFAULTS, Settings
 
 
 class Screens:
@@ -19,6 +21,9 @@ class Screens:
     folder: Path
     file: Path | None
     at: datetime
+    settings: Settings
+    settings_file: Path
+    faults: tuple[FileFault, ...]
     ran = 0
 
 
@@ -27,8 +32,17 @@ def screens(monkeypatch: pytest.MonkeyPatch, terminal: None) -> Screens:
     held = Screens()
 
     class App:
-        def __init__(self, folder: Path, file: Path | None, clock: Clock) -> None:
+        def __init__(
+            self,
+            folder: Path,
+            file: Path | None,
+            clock: Clock,
+            settings: Settings,
+            settings_file: Path,
+            faults: tuple[FileFault, ...],
+        ) -> None:
             held.folder, held.file, held.at = folder, file, clock.now()
+            held.settings, held.settings_file, held.faults = settings, settings_file, faults
 
         def run(self) -> None:
             held.ran += 1
@@ -75,3 +89,18 @@ def test_without_a_terminal_the_screens_are_refused(run: Run) -> None:
     result = run()
     assert result.exit_code == 2
     assert "terminal" in result.stderr
+
+
+def test_the_screens_take_the_settings_of_the_maker(run: Run, screens: Screens, settings_file: Path) -> None:
+    settings_file.write_text('theme = "daylight"\n', encoding="utf-8")
+    assert run().exit_code == 0
+    assert (screens.settings.theme, screens.settings_file, screens.faults) == ("daylight", settings_file, ())
+
+
+def test_settings_that_cannot_be_read_do_not_keep_the_screens_shut(
+    run: Run, screens: Screens, settings_file: Path
+) -> None:
+    settings_file.write_text('theme = "neon"\nunits = "us"\n', encoding="utf-8")
+    assert run().exit_code == 0
+    assert screens.settings == DEFAULTS
+    assert [(fault.line, fault.field) for fault in screens.faults] == [(1, "theme")]

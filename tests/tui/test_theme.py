@@ -1,4 +1,4 @@
-"""Every text of every theme of ours stands out from its ground by 4.5 to 1 (WCAG 2.1, success criterion 1.4.3)."""
+"""Every text of our themes stands out from its ground by 4.5 to 1 (WCAG 2.1, success criterion 1.4.3)."""
 
 import itertools
 

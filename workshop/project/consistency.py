@@ -267,5 +267,8 @@ def _timer_rules(file: ProjectFile) -> Iterator[Wrong]:
         try:
             parse_rule(timer.rule)
         except ValueError:
-            yield Wrong(("record", "timer", id, "rule"), f"{timer.rule!r} is no timer rule",
-                        "write one such as 24 h, or 5 15 30 min, or 5 min, then every 1 h until gel")
+            yield Wrong(
+                ("record", "timer", id, "rule"),
+                f"{timer.rule!r} is no timer rule",
+                "write one such as 24 h, or 5 15 30 min, or 5 min, then every 1 h until gel",
+            )

@@ -62,7 +62,7 @@ class Row(BaseModel):
     """A short row or table: keys in kebab-case, none that is not known, never changed in place."""
 
     model_config = ConfigDict(
-        frozen=True, extra="forbid", alias_generator=kebab, arbitrary_types_allowed=True
+        frozen=True, extra="forbid", alias_generator=kebab, arbitrary_types_allowed=True, defer_build=True
     )
 
 

@@ -29,16 +29,22 @@ _DEVICE = re.compile(r"con|prn|aux|nul|com\d|lpt\d")
 
 
 def projects_folder(
-    asked: Path | None = None, *, here: Path | None = None, environment: Mapping[str, str] | None = None
+    asked: Path | None = None,
+    *,
+    settled: str | None = None,
+    here: Path | None = None,
+    environment: Mapping[str, str] | None = None,
 ) -> Path:
-    """Where projects live: the folder asked for, else the environment's, else `projects` here if it is there,
-    else `workshop` in the user's documents. It need not exist yet.
+    """Where projects live: the folder asked for, else the environment's, else the one that the settings name,
+    else `projects` here if it is there, else `workshop` in the user's documents. It need not exist yet.
     """
     if asked is not None:
         return asked.expanduser()
     named = (os.environ if environment is None else environment).get(ENVIRONMENT, "").strip()
     if named:
         return Path(named).expanduser()
+    if settled is not None and settled.strip():
+        return Path(settled.strip()).expanduser()
     beside = (Path.cwd() if here is None else here) / "projects"
     if beside.is_dir():
         return beside

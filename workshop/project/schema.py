@@ -1,4 +1,4 @@
-"""The JSON Schema of a project file, for editors that complete and check as one types."""
+"""The JSON Schema of a project file or the settings, for editors that complete and check as one types."""
 
 from __future__ import annotations
 
@@ -18,18 +18,18 @@ _EXAMPLE = re.compile(r", for example (.+?)(?: or .*)?$")
 DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 
 
-def schema() -> dict[str, Any]:
-    """JSON Schema 2020-12 of the file, every key with its words and most with an example."""
-    made: dict[str, Any] = ProjectFile.model_json_schema(by_alias=True)
-    words = {form.__name__: _words_of(form) for form in _forms(ProjectFile)}
-    for name, table in (("ProjectFile", made), *made.get("$defs", {}).items()):
+def schema(form: type[Row] = ProjectFile, title: str = "Project file") -> dict[str, Any]:
+    """JSON Schema 2020-12 of a file, every key with its words and most with an example."""
+    made: dict[str, Any] = form.model_json_schema(by_alias=True)
+    words = {held.__name__: _words_of(held) for held in _forms(form)}
+    for name, table in ((form.__name__, made), *made.get("$defs", {}).items()):
         _describe(table, words.get(name, {}))
         # A row written by hand may leave out its id, which it is then given.
         required = [key for key in table.get("required", ()) if key != "id"]
         table.pop("required", None)
         if required:
             table["required"] = required
-    return {"$schema": DIALECT, **made, "title": "Project file"}
+    return {"$schema": DIALECT, **made, "title": title}
 
 
 def _describe(table: dict[str, Any], words: Mapping[str, str]) -> None:

@@ -106,10 +106,10 @@ _TERMINAL: Final = Palette(
     background="ansi_default",
     surface="ansi_default",
     panel="ansi_default",
-    cursor_bar="ansi_blue",
+    cursor_bar="ansi_default",
     wood_dark="ansi_yellow",
     resin_deep="ansi_cyan",
-    stone="ansi_white",
+    stone="ansi_default",
     strip="ansi_bright_yellow",
     form="ansi_bright_black",
 )
@@ -133,13 +133,46 @@ def _theme(name: str, palette: Palette, *, dark: bool, ansi: bool = False) -> Th
         ansi=ansi,
         variables={
             **named,
+            "border": palette.resin,
+            "border-blurred": palette.quiet,
             "block-cursor-background": palette.cursor_bar,
             "block-cursor-foreground": palette.foreground,
+            "block-cursor-text-style": "bold",
             "input-cursor-background": palette.foreground,
-            "input-cursor-foreground": palette.background if not ansi else "ansi_black",
+            "input-cursor-foreground": palette.background,
+            "input-cursor-text-style": "none",
             "input-selection-background": palette.cursor_bar,
+            "input-selection-foreground": palette.foreground,
+            "screen-selection-background": palette.cursor_bar,
+            "screen-selection-foreground": palette.foreground,
+            "scrollbar": palette.stone,
+            "scrollbar-hover": palette.quiet,
+            "scrollbar-active": palette.amber,
+            "scrollbar-background": palette.surface,
+            "scrollbar-background-hover": palette.surface,
+            "scrollbar-background-active": palette.surface,
+            "scrollbar-corner-color": palette.surface,
+            # Textual's own style sheets want these of a theme in the terminal's colours.
+            "ansi-background": palette.background,
+            "ansi-foreground": palette.foreground,
+            **(_ON_BARS if ansi else {}),
         },
     )
+
+
+_ON_BARS: Final = {
+    "block-cursor-background": "ansi_cyan",
+    "block-cursor-foreground": "ansi_black",
+    "block-cursor-text-style": "none",
+    "input-cursor-background": "ansi_default",
+    "input-cursor-foreground": "ansi_default",
+    "input-cursor-text-style": "reverse",
+    "input-selection-background": "ansi_cyan",
+    "input-selection-foreground": "ansi_black",
+    "screen-selection-background": "ansi_cyan",
+    "screen-selection-foreground": "ansi_black",
+}
+"""Black on cyan is read in every terminal palette that we know of."""
 
 
 THEMES: Final = (
