@@ -52,7 +52,9 @@ class CalculatorInputs(BaseModel):
     `alternatives` are groups of keys of which at least one must be given.
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=kebab, populate_by_name=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", alias_generator=kebab, populate_by_name=True, defer_build=True
+    )
     alternatives: ClassVar[tuple[tuple[str, ...], ...]] = ()
 
 

@@ -18,6 +18,8 @@ from typing import TYPE_CHECKING, Any, Final, Literal, NoReturn
 from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
+from workshop.factors import FACTORS
+
 if TYPE_CHECKING:
     from pint import UnitRegistry
 
@@ -134,8 +136,12 @@ AREA = Kind(
 VOLUME = Kind(
     "a volume",
     "meter ** 3",
-    metric=(Scale("mL", 0, 1e-3), Scale("L", 2)),
-    us=(Scale("fl oz", 1, 0.946352946e-3), Scale("gal", 2)),
+    metric=(Scale("mL", 1, 1e-4), Scale("mL", 0, 1e-3), Scale("L", 2)),
+    us=(
+        Scale("fl oz", 2, 10 * 29.5735295625e-6),
+        Scale("fl oz", 1, 0.946352946e-3),
+        Scale("gal", 2),
+    ),
     example="1.5 L or 2 qt",
 )
 BOARD_FEET = Kind(
@@ -155,8 +161,8 @@ MASS = Kind(
 SCALE_MASS = Kind(
     "a mass read on a scale",
     "kilogram",
-    metric=(Scale("g", 0, 10.0), Scale("kg", 2)),
-    us=(Scale("oz", 1, 10.0), Scale("lb", 1)),
+    metric=(Scale("g", 1, 0.2), Scale("g", 0, 10.0), Scale("kg", 2)),
+    us=(Scale("oz", 2, 0.45359237), Scale("oz", 1, 22 * 0.45359237), Scale("lb", 1)),
     example="884 g or 31.2 oz",
     bare="g",
 )
@@ -294,7 +300,7 @@ _SPELLED = str.maketrans(
 )
 _NUMBER = r"(?:\d+(?:\s+|-)\d+/\d+|\d+/\d+|\d+(?:[.,]\d+)?(?:[eE][-+]?\d+)?|[.,]\d+)"
 _PART = re.compile(rf"\s*({_NUMBER})\s*((?:1\s*/\s*)?[^\d\s.,](?:\*\*\d|[^\d*]|\*(?!\*))*)?\s*")
-_POWER = re.compile(r"(?<=[A-Za-z])\^?([234])(?![\w./])")
+_POWER = re.compile(r"(?<=[A-Za-z])\^?([234])(?![\w.]|/\d)")
 _SQUARED = re.compile(r"\b(sq|square|cu|cubic)\.? ([A-Za-z]+)", re.IGNORECASE)
 _SAFE_POWER = re.compile(r"\*\*[234](?!\s*\*\*)")
 _GAUGE = re.compile(r"(?:AWG\s*#?\s*(\d+)(/0)?|#?\s*(\d+)(/0)?\s*AWG)", re.IGNORECASE)
@@ -339,6 +345,13 @@ def registry() -> UnitRegistry[float]:
 @lru_cache(maxsize=4096)
 def _factor(unit: str, target: str) -> tuple[float, float]:
     """Slope and intercept that turn a value in `unit` into one in `target`; raises what pint raises."""
+    if (unit, target) in FACTORS:
+        return FACTORS[unit, target]
+    return worked_out(unit, target)
+
+
+def worked_out(unit: str, target: str) -> tuple[float, float]:
+    """The same from pint itself, which is imported here."""
     ureg = registry()
     zero = float(ureg.Quantity(0.0, unit).to(target).magnitude)
     one = float(ureg.Quantity(1.0, unit).to(target).magnitude)
