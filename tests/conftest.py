@@ -42,6 +42,7 @@ def _surroundings(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
             ("HOME", str(home)),
             ("USERPROFILE", str(home)),
             ("WORKSHOP_PROJECTS", str(home / "projects")),
+            ("WORKSHOP_SETTINGS", str(home / "settings.toml")),
         ):
             patch.setenv(name, value)
         _set_zone()

@@ -12,13 +12,30 @@ ROOT = Path(__file__).parent.parent
 SOURCE = ROOT / "workshop"
 
 LAYERS = (
-    {"tui", "sheets", "cli", "options", "terminal", "exports", "__main__"},
-    {"settings", "plan", "schedule", "costing", "standing", "shapes", "filling",
-     "checking", "likeliest", "journal", "journal_entries", "striking", "meanwhile", "stock", "returning",
-     "shelf"},
+    {"tui", "sheets", "cli", "options", "terminal", "exports", "settings_text", "__main__"},
+    {
+        "brought",
+        "settings",
+        "plan",
+        "schedule",
+        "costing",
+        "standing",
+        "shapes",
+        "filling",
+        "checking",
+        "likeliest",
+        "journal",
+        "journal_entries",
+        "striking",
+        "meanwhile",
+        "stock",
+        "returning",
+        "shelf",
+        "to_weigh",
+    },
     {"stages", "calculators", "pictures"},
     {"desk", "trade", "project"},
-    {"calculator", "reference", "figures", "quantity", "clock", "raster"},
+    {"calculator", "reference", "figures", "quantity", "factors", "clock", "raster"},
 )
 """From the screens down. A module may import from its own layer and from those below."""
 

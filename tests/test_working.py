@@ -31,6 +31,8 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
             "least-temperature": "15 °C",
         },
         {"mass": "3 kg", "bucket": "2 L", "pot-life": "40 min"},
+        {"mass": "3 kg", "pot-life": "40 min", "temperature": "27 °C"},
+        {"mass": "3 kg", "pot-life": "40 min", "temperature": "12 °C", "pot-temperature": "23 °C"},
     ),
     "dew-point": (
         {"temperature": "20 °C", "humidity": "50 %"},
@@ -46,6 +48,7 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
             "screw": "60 mm",
         },
         {"part-thickness": "10 mm", "keep": "8 mm", "point": "4 mm"},
+        {"part-thickness": "45 mm", "screw": "45 mm"},
     ),
     "flood-coat": (
         {"area": "0.56 m²"},
@@ -90,6 +93,7 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
             "modulus": "70 GPa",
         },
         {"span": "1.2 m", "load": "30 kg", "inertia": "1.34 cm⁴"},
+        {"span": "1.2 m", "load-force": "30 lbf", "section": "[40, 40, 2]"},
     ),
     "saw-reach": (
         {"thickness": "45 mm", "depth-on-rail": "50 mm"},
@@ -104,6 +108,14 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
     "tip-over": (
         {"mass": "50 kg", "inside": "300 mm", "outside": "100 mm"},
         {"mass": "22 lb", "inside": "4 in", "outside": "10 in", "push-height": "40 in"},
+        {
+            "mass": "50 kg",
+            "inside": "30 cm",
+            "outside": "10 cm",
+            "push-height": "75 cm",
+            "load": "981 N",
+            "push-wanted": "20 lbf",
+        },
     ),
     "resin-volume": (
         {"length": "1400 mm", "width": "400 mm", "depth": "23 mm"},
@@ -151,6 +163,7 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
             "density-b": "0.98 kg/L",
         },
         {"a": "720 g", "b": "290 g", "ratio": "100 : 42.5"},
+        {"a": "720 g", "b": "290 g", "ratio": "100 : 42.5", "in-form": "yes", "ratio-tolerance": "3 %"},
     ),
     "carry": (
         {"mass": "38 kg"},
@@ -185,6 +198,7 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
     "equilibrium-moisture": (
         {"temperature": "20 °C", "humidity": "50 %"},
         {"temperature": "86 °F", "humidity": "80 %"},
+        {"temperature": "-5 °C", "humidity": "60 %"},
     ),
     "finish-coat": (
         {"area": "1.4 m²", "coverage": "24 m²/L"},
@@ -268,6 +282,7 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
             "density-a": "1.12 kg/L",
             "density-b": "0.97 kg/L",
             "pot-mass": "100 g",
+            "tint-percent": "2 %",
             "scale-resolution": "1 g",
         },
     ),

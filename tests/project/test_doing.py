@@ -70,7 +70,7 @@ def test_a_batch_three_percent_off_asks_for_so_many_grams_more_of_b() -> None:
     assert verdict.error == pytest.approx(0.03)
     assert verdict.level is Level.WARN and not verdict.good
     assert "part B is short" in verdict.sentence.say()
-    assert verdict.add.say() == "Weigh in 13 g of part B, then mix."
+    assert verdict.add.say() == "Weigh in 12.7 g of part B, then mix."
 
 
 def test_a_is_added_where_a_is_short() -> None:
@@ -153,6 +153,17 @@ def test_a_batch_off_its_ratio_leaves_the_ratio_to_be_put_right() -> None:
     assert (struck.path, struck.said) == (f"record.batch.{batch}.b", "425 g")
     wrong = batch_corrected(right, batch, "1030 g", "500 g", NOW, CHECKLIST)
     assert "ratio-shown-good" not in done(wrong, "lifts", subject)
+
+
+def test_putting_a_ratio_right_gives_no_new_pot_life() -> None:
+    # A and B have met: the time runs from the weighing, good or not, and goes on through the correction.
+    made, batch = weighed("1030 g", "425 g")
+    subject = f"seat/top/{batch}"
+    assert running(made, subject) == ["pot-life"]
+    later = NOW + timedelta(minutes=10)
+    right = batch_corrected(made, batch, "1030 g", "438 g", later, CHECKLIST)
+    started = [held.started for held in right.file.record.timer.values() if held.of == subject]
+    assert started == [NOW]
 
 
 def test_a_seal_coat_is_a_batch_of_its_casting() -> None:

@@ -25,6 +25,7 @@ from workshop.project.loading import load_text
 from workshop.project.model import ProjectFile
 from workshop.project.project import Project
 from workshop.project.reading import read
+from workshop.settings import DEFAULTS, Settings
 from workshop.tui.app import WorkshopApp
 from workshop.tui.build_screen import BuildScreen
 from workshop.tui.rows import Row, can_stand_on
@@ -214,7 +215,7 @@ Start = Callable[..., AbstractAsyncContextManager[Shop]]
 def shop_clock(monkeypatch: pytest.MonkeyPatch) -> ShopClock:
     """The shop's clock at the evening of the second pour."""
     held = ShopClock()
-    for module in ("build_base", "build_screen"):
+    for module in ("build_base", "build_screen", "list_screen"):
         monkeypatch.setattr(f"workshop.tui.{module}.time", SimpleNamespace(monotonic=lambda: held.keys))
     return held
 
@@ -236,9 +237,13 @@ def start(bench: Path, shop_clock: ShopClock) -> Start:
 
     @asynccontextmanager
     async def started(
-        size: tuple[int, int] = (80, 24), file: Path | None = bench, folder: Path = bench.parent
+        size: tuple[int, int] = (80, 24),
+        file: Path | None = bench,
+        folder: Path = bench.parent,
+        settings: Settings = DEFAULTS,
+        settings_file: Path | None = None,
     ) -> AsyncIterator[Shop]:
-        app = WorkshopApp(folder, file, shop_clock.clock())
+        app = WorkshopApp(folder, file, shop_clock.clock(), settings, settings_file)
         rung: list[float] = []
         app.bell = lambda: rung.append(shop_clock.keys)  # type: ignore[method-assign]
         async with app.run_test(size=size) as pilot:

@@ -173,10 +173,10 @@ def edit_depth(terminal: Terminal, text: str) -> None:
     """Open the volume of the strip lift and type over the height it goes to."""
     terminal.press_until("Down", "Resin to mix")
     terminal.press("Enter")
-    terminal.until("depth of the resin")
+    terminal.until("▾ Resin to mix")
     terminal.press_until("Down", "depth of the resin")
     terminal.press("e")
-    terminal.until("seat.lifts.strip.to")
+    terminal.until("The height of lift seat/strip")
     terminal.write(text)
 
 
@@ -184,6 +184,10 @@ def test_an_evening_in_a_real_terminal(terminal: Terminal, bench: Path) -> None:
     terminal.run("open", str(bench), "--at", AT)
     terminal.until("LIFTS", "seat lift 2 of 3", "Leak watch")
     terminal.press_until("Down", "Log the peak")
+    terminal.press("Space")
+    terminal.until("r takes the reading")
+    terminal.press("k")
+    terminal.until("Nothing rings")
     terminal.press("Space")
     terminal.until("Log the peak: how hot and when   ", "20:4")
     terminal.press_until("Up", "Pass the bubbles")
@@ -224,7 +228,7 @@ def test_what_the_screen_calls_saved_survives_a_kill(terminal: Terminal, bench: 
     edit_depth(terminal, "27 mm")
     terminal.press("Enter")
     begun = time.monotonic()
-    terminal.until("saved", gone="seat.lifts.strip.to")
+    terminal.until("saved", gone="The height of lift seat/strip")
     terminal.until(" saved", gone="saving")
     # A second by the design; the rest is this machine's.
     assert time.monotonic() - begun < 5

@@ -20,11 +20,18 @@ from workshop.tui.tall_digits import digits, largest
 from workshop.tui.times import ago, countdown, moment
 
 
-def across(plan: Plan, now: Standing, zone: tzinfo | None, width: int, height: int) -> list[Line]:
-    """The lines of the view: stop, timer, digits, what to do at zero, the second timer, the shop."""
+def across(
+    plan: Plan, now: Standing, zone: tzinfo | None, width: int, height: int, quiet: str | None = None
+) -> list[Line]:
+    """The lines of the view: stop, timer, digits, what to do at zero, the second timer, the shop.
+
+    `quiet` is the time of day until which the alarm is not heard.
+    """
     units = plan.project.units
     top = _stop(plan, units, width)
     foot = _foot(now, units, zone, width)
+    if quiet is not None:
+        foot = [clipped(line((f" quiet until {quiet}", "amber")), width), *foot]
     timers = [timer for timer in now.timers if timer.deadline is not None]
     if not timers or timers[0].deadline is None:
         middle = [_centred(line(("No timer runs", "strong")), width)]
@@ -106,8 +113,10 @@ class AcrossScreen(Screen[None]):
 
     CSS_PATH = "across_screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,enter,space,q,v", "leave", "Back"),
-        Binding("k", "heard", "Quiet the alarm"),
+        Binding("escape,enter,space", "leave", "Back"),
+        Binding("q", "leave", "Back", id="leave"),
+        Binding("v", "leave", "Back", id="across"),
+        Binding("k", "heard", "Quiet the alarm", id="heard"),
     ]
 
     def __init__(self, source: Callable[[int, int], list[Line]], heard: Callable[[], None]) -> None:

@@ -160,21 +160,30 @@ class BuildBase(Screen[None]):
         message.set_class(True, "-shown")
         self._said_until = time.monotonic() + seconds
 
+    @property
+    def message(self) -> str:
+        """What was said last."""
+        return str(self.query_one("#message", Static).content)
+
     def act(self, name: str, action: Callable[[Project], Project], cursor: str | None = None) -> bool:
         """Do an action and show what follows; False, with the reason said, where it cannot be."""
+        fault = self.tried(name, action, cursor)
+        if fault:
+            self.say(fault, 30)
+        return not fault
+
+    def tried(self, name: str, action: Callable[[Project], Project], cursor: str | None = None) -> str:
+        """Do an action and show what follows; why not, where it cannot be, else nothing."""
         try:
             self.opened.act(name, action)
         except FileFaults as faults:
-            self.say(in_short(faults))
-            return False
-        except FileFault as fault:
-            self.say(str(fault), 30)
-            return False
+            return in_short(faults)
         except NoSuchPlace as gone:
-            self.say(f"{gone} is no longer in the file.")
-            return False
+            return f"{gone} is no longer in the file."
+        except (FileFault, ValueError) as fault:
+            return str(fault)
         self._replan(cursor)
-        return True
+        return ""
 
     def _replan(self, cursor: str | None = None) -> None:
         self._draft = None
@@ -193,7 +202,7 @@ class BuildBase(Screen[None]):
         """Ask for a text and act on it; where that cannot be, ask again with the text still there."""
         text = await self.app.push_screen_wait(Ask(question, about, first))
         while text is not None and not act(text):
-            why = str(self.query_one("#message", Static).content)
+            why = self.message
             text = await self.app.push_screen_wait(Ask(question, about, text, why))
         return text is not None
 

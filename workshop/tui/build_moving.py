@@ -8,6 +8,7 @@ from workshop.standing import standing
 from workshop.tui.actions import BUILD_ACTIONS
 from workshop.tui.build_base import BuildBase
 from workshop.tui.detail import detail
+from workshop.tui.keymap import in_force
 from workshop.tui.lines import Line, line, wrapped
 from workshop.tui.reader import Reader
 from workshop.tui.rows import (
@@ -141,7 +142,7 @@ class Moving(BuildBase):
 
         def lines(width: int) -> list[Line]:
             listed: list[Line] = [line(("KEYS", "title")), ()]
-            keys = [(action.key_shown, action.words) for action in BUILD_ACTIONS]
+            keys = [(action.key_shown, action.words) for action in in_force(self.app, BUILD_ACTIONS)]
             for key, words in (*keys, ("ctrl+p", "Every action and every figure by name")):
                 first, *rest = wrapped(words, width - 11)
                 listed.append((*line((key.rjust(9), "key"), "  "), *first))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from pathlib import Path
 from typing import ClassVar
 
 from textual import work
@@ -13,14 +14,19 @@ from textual.events import Key, Resize
 from textual.widgets import Input, Label, Static
 from textual.worker import Worker
 
+from workshop.clock import Clock
 from workshop.project.faults import FileFault
+from workshop.project.hours import QuietHours
+from workshop.settings import quiet_until
 from workshop.standing import standing, timer_title
 from workshop.tui.across_screen import AcrossScreen, across
 from workshop.tui.actions import BUILD_ACTIONS
 from workshop.tui.build_doing import Doing
 from workshop.tui.header_line import HeaderLine
 from workshop.tui.key_row import KeyRow
+from workshop.tui.keymap import key_of
 from workshop.tui.lines import Line
+from workshop.tui.quiet_line import QuietLine
 from workshop.tui.rows import (
     AnswerRow,
     CheckRow,
@@ -46,6 +52,18 @@ class BuildScreen(Doing):
         *(Binding(str(digit), f"stage({digit})", id=f"stage-{digit}", show=False) for digit in range(1, 10)),
     ]
 
+    def __init__(self, path: Path, clock: Clock, quiet: QuietHours | None = None) -> None:
+        """Open a project file; `quiet` are the maker's own hours, where the shop has none."""
+        super().__init__(path, clock)
+        self._quiet = quiet
+        self._minute = self._standing.now
+
+    @property
+    def quiet_until(self) -> str | None:
+        """The time of day until which no alarm is heard; None where it is."""
+        quiet = self.opened.project.file.shop.quiet or self._quiet
+        return quiet_until(quiet, self.clock.now(), self.zone)
+
     def compose(self) -> ComposeResult:
         """Header, three columns, editor, timers, keys."""
         yield HeaderLine(id="header")
@@ -61,6 +79,7 @@ class BuildScreen(Doing):
                     yield Label("", id="editor-fault")
             yield SideColumn(id="side")
         yield Static("", id="message")
+        yield QuietLine(id="quiet")
         yield TimerStrip(id="timers")
         yield KeyRow(id="keys")
 
@@ -73,8 +92,8 @@ class BuildScreen(Doing):
         self._stand_on_first()
         self._ticking = self.set_interval(1.0, self._tick)
         self.set_interval(0.2, self._save_when_due)
-        if self._standing.ringing:
-            self._ring()
+        self._ring_if_due(at_once=True)
+        self._so_far()
 
     def on_resize(self, event: Resize) -> None:
         """What stands behind the row is laid out anew for the new width."""
@@ -90,15 +109,18 @@ class BuildScreen(Doing):
         before = {timer.id for timer in self._standing.ringing}
         self._standing = standing(self._plan, self.clock.now())
         self.query_one(TimerStrip).show(self._standing, self.zone)
-        self._show_header()
+        new = [timer for timer in self._standing.ringing if timer.id not in before]
+        # The header speaks of minutes.
+        minute = self._standing.now.replace(second=0, microsecond=0)
+        if new or minute != self._minute:
+            self._minute = minute
+            self._show_header()
         if self._said_until and time.monotonic() > self._said_until:
             self._said_until = 0.0
             self.query_one("#message", Static).set_class(False, "-shown")
         if slept:
             self._woken(slept.total_seconds())
-        new = [timer for timer in self._standing.ringing if timer.id not in before]
-        if new or (self._standing.ringing and time.monotonic() - self._rang > RING_EVERY):
-            self._ring()
+        self._ring_if_due(at_once=bool(new))
 
     def _woken(self, seconds: float) -> None:
         ringing = self._standing.ringing
@@ -106,12 +128,20 @@ class BuildScreen(Doing):
         if seconds < 0:
             self.say("The computer's clock was set back. Timers go by the clock as it is now.")
         elif missed:
-            self.say(f"While the computer slept these rang: {missed}. k quiets them.", 60)
+            self.say(
+                f"While the computer slept these rang: {missed}. {key_of(self.app, 'heard')} quiets them.", 60
+            )
         self._show()
 
-    def _ring(self) -> None:
-        self._rang = time.monotonic()
-        self.app.bell()
+    def _ring_if_due(self, at_once: bool = False) -> None:
+        """Ring what nobody has heard, again and again; in quiet hours only show it."""
+        until = self.quiet_until if self._standing.ringing else None
+        self.query_one(QuietLine).show(until)
+        if until is not None or not self._standing.ringing:
+            return
+        if at_once or time.monotonic() - self._rang > RING_EVERY:
+            self._rang = time.monotonic()
+            self.app.bell()
 
     def _save_when_due(self) -> None:
         if self.opened.due():
@@ -176,7 +206,8 @@ class BuildScreen(Doing):
         """The nearest deadline as large as the terminal allows."""
 
         def source(width: int, height: int) -> list[Line]:
-            return across(self._plan, self._standing, self.zone, width, height)
+            until = self.quiet_until if self._standing.ringing else None
+            return across(self._plan, self._standing, self.zone, width, height, until)
 
         self.app.push_screen(AcrossScreen(source, self.action_heard))
 

@@ -9,11 +9,13 @@ from textual.command import DiscoveryHit, Hit, Hits, Provider
 from textual.content import Content
 from textual.fuzzy import Matcher
 
-from workshop.tui.actions import BUILD_ACTIONS
+from workshop.tui.actions import BUILD_ACTIONS, THEME
+from workshop.tui.keymap import in_force
+from workshop.tui.list_actions import LIST_ACTIONS
 
 
 class ActionSearch(Provider):
-    """The actions of the build screen."""
+    """The actions of the open screen."""
 
     async def discover(self) -> Hits:
         """All of them, before anything is typed."""
@@ -30,12 +32,15 @@ class ActionSearch(Provider):
 
     def _actions(self) -> list[tuple[str, partial[Any]]]:
         from workshop.tui.build_screen import BuildScreen
+        from workshop.tui.list_screen import ListScreen
 
-        if not isinstance(self.screen, BuildScreen):
-            return []
+        on_list = isinstance(self.screen, ListScreen)
+        actions = (
+            LIST_ACTIONS if on_list else BUILD_ACTIONS if isinstance(self.screen, BuildScreen) else (THEME,)
+        )
         return [
             (f"{action.words}  ({action.key_shown})", partial(self.screen.run_action, action.id))
-            for action in BUILD_ACTIONS
+            for action in in_force(self.app, actions)
             if not action.repeats
         ]
 

@@ -31,15 +31,24 @@ def strip_of(widget: Widget, spans: Line, width: int, back: Style | None = None)
     """A line as a strip exactly `width` cells wide on the widget's background."""
     base = widget.rich_style + back if back is not None else widget.rich_style
     cut = clipped(spans, width)
-    segments = [Segment(span.text, base + role_style(widget, span.role)) for span in cut]
+    segments = [Segment(span.text, base + _on(back, role_style(widget, span.role))) for span in cut]
     segments.append(Segment(" " * max(0, width - width_of(cut)), base))
     return Strip(segments, width)
+
+
+def _on(back: Style | None, style: Style) -> Style:
+    """A role on a bar: reversed the bar has one colour, and each role only its weight."""
+    if back is None or not back.reverse:
+        return style
+    return Style(bold=style.bold, underline=style.underline)
 
 
 class Pane(Widget):
     """Shows lines from the top; what does not fit is cut."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = role_classes()
+
+    _content: list[Line] | None = None
 
     def content(self, width: int, height: int) -> list[Line]:
         """The lines to show."""
@@ -48,7 +57,7 @@ class Pane(Widget):
     def render_line(self, y: int) -> Strip:
         """One line of the content; every line is made anew only when the pane is refreshed."""
         width, height = self.content_size.width, self.content_size.height
-        if y == 0 or not hasattr(self, "_content"):
+        if y == 0 or self._content is None:
             self._content = self.content(width, height)
         spans = self._content[y] if y < len(self._content) else ()
         return strip_of(self, spans, width)

@@ -14,7 +14,6 @@ from textual.screen import ModalScreen
 from workshop.tui.lines import Line
 from workshop.tui.pane import ScrollPane
 
-
 MARGIN = 6
 """Lines that stay free above, below and inside the frame."""
 

@@ -34,6 +34,11 @@ class Row:
 
     key: str
 
+    @property
+    def height(self) -> int | None:
+        """How many lines it takes at any width, where that is known without laying it out."""
+        return None
+
     def lines(self, width: int) -> list[Line]:
         """The row's lines at a width."""
         raise NotImplementedError
@@ -68,13 +73,16 @@ class FindingRow(Row):
         return self.same[0]
 
     def lines(self, width: int) -> list[Line]:
-        """Level and subjects, the sentence, the way out."""
+        """Level and subjects, the sentence, the way out; one line where it is of another page."""
         glyph, word, role = LEVEL_LOOK[self.planned.finding.level]
         bar = Span("▌ ", role)
         subjects = ", ".join(held.subject for held in self.same)
         text = self.planned.finding.text.say(self.units)
+        if not self.here:
+            head_only = (bar, Span(f"{glyph} {word} ".ljust(7), role), *line(f"{subjects}: {text}"))
+            return [clipped(head_only, width)]
         remedy = self.planned.finding.remedy.say(self.units)
-        head = wrapped(f"{subjects}: {text}", width - 9, "strong" if self.here else "text")
+        head = wrapped(f"{subjects}: {text}", width - 9, "strong")
         shown: list[Line] = [(bar, Span(f"{glyph} {word} ".ljust(7), role), *head[0])]
         shown += [(bar, Span(" " * 7), *rest) for rest in head[1:]]
         shown += [(bar, Span(" " * 7), *rest) for rest in wrapped(remedy, width - 9, "dim")]
@@ -209,7 +217,7 @@ class InputRow(Row):
             width,
         )
         room = width - width_of(left) - 2
-        return [spread(left, clipped(line((self.origin, "dim")), room) if room > 3 else (), width)]
+        return [spread(left, clipped(line((self.origin, "dim")), room) if room >= 14 else (), width)]
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -52,8 +53,10 @@ class Worksheet(ScrollView, inherit_bindings=False):
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
         self._rows: tuple[Row, ...] = ()
-        self._lines: list[tuple[int, Line]] = []
+        self._lines: dict[int, list[Line]] = {}
+        """The lines of the rows that were laid out; a row of known height waits until it is in sight."""
         self._starts: list[int] = []
+        self._height = 0
         self._cursor = ""
 
     @property
@@ -84,14 +87,23 @@ class Worksheet(ScrollView, inherit_bindings=False):
         return keys.index(self._cursor) if self._cursor in keys else 0
 
     def _lay_out(self) -> None:
-        width = self._width
-        self._lines, self._starts = [], []
+        self._lines, self._starts, self._height = {}, [], 0
         for number, row in enumerate(self._rows):
-            self._starts.append(len(self._lines))
-            self._lines += [(number, spans) for spans in row.lines(max(10, width - 2))]
-        self.virtual_size = Size(width, len(self._lines))
+            self._starts.append(self._height)
+            self._height += row.height if row.height is not None else len(self._lines_of(number))
+        self.virtual_size = Size(self._width, self._height)
         self.refresh()
         self.call_after_refresh(self._scroll_to_cursor)
+
+    def _lines_of(self, number: int) -> list[Line]:
+        """The lines of a row, laid out once."""
+        if number not in self._lines:
+            self._lines[number] = self._rows[number].lines(max(10, self._width - 2))
+        return self._lines[number]
+
+    def _row_at(self, place: int) -> int:
+        """The number of the row that holds a line."""
+        return bisect_right(self._starts, place) - 1
 
     @property
     def _width(self) -> int:
@@ -106,10 +118,12 @@ class Worksheet(ScrollView, inherit_bindings=False):
         """One line, on the cursor's bar where its row is under the cursor."""
         place = y + int(self.scroll_offset.y)
         width = self._width
-        if place >= len(self._lines):
+        if place >= self._height:
             return strip_of(self, (), width)
-        number, spans = self._lines[place]
-        row = self._rows[number]
+        number = self._row_at(place)
+        row, lines = self._rows[number], self._lines_of(number)
+        line = place - self._starts[number]
+        spans = lines[line] if line < len(lines) else ()
         here = row.key == self._cursor
         mark = Span("▐" if here else " ", "teal")
         back = self.get_component_rich_style("worksheet--cursor") if here else None
@@ -146,15 +160,15 @@ class Worksheet(ScrollView, inherit_bindings=False):
         """Where a row lies in the scrolled space."""
         for number, row in enumerate(self._rows):
             if row.key == key and number < len(self._starts):
-                end = self._starts[number + 1] if number + 1 < len(self._starts) else len(self._lines)
+                end = self._starts[number + 1] if number + 1 < len(self._starts) else self._height
                 return Region(0, self._starts[number], self._width, end - self._starts[number])
         return None
 
     def on_click(self, event: Click) -> None:
         """The mouse moves the cursor; a click on the row it stands on presses it."""
         place = event.y + int(self.scroll_offset.y)
-        if 0 <= place < len(self._lines):
-            row = self._rows[self._lines[place][0]]
+        if 0 <= place < self._height:
+            row = self._rows[self._row_at(place)]
             if can_stand_on(row):
                 if row.key == self._cursor:
                     self.post_message(self.Pressed(self, row))
