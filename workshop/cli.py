@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import sys
@@ -54,12 +55,7 @@ def at_terminal(*streams: IO[str]) -> bool:
 
 
 def _screens(file: str | None) -> None:
-    import gc
-
     from workshop.clock import Clock
-
-    # Nothing that is made before the first paint is garbage; the app turns this on again.
-    gc.disable()
 
     options, faults = forgiving_options()
     path = None
@@ -72,18 +68,24 @@ def _screens(file: str | None) -> None:
         with refusing():
             path = open_path(options.file(file), options.folder, options.now(zone))
     from workshop.settings import settings_path
-    from workshop.tui.app import WorkshopApp
 
-    with refusing():
-        app = WorkshopApp(
-            folder=options.folder,
-            file=path,
-            clock=Clock(at=options.moment(zone)),
-            settings=options.settings,
-            settings_file=settings_path(),
-            faults=faults,
-        )
-    app.run()
+    # Nothing that is made before the first paint is garbage; the app looks for some from then on.
+    gc.disable()
+    try:
+        from workshop.tui.app import WorkshopApp
+
+        with refusing():
+            app = WorkshopApp(
+                folder=options.folder,
+                file=path,
+                clock=Clock(at=options.moment(zone)),
+                settings=options.settings,
+                settings_file=settings_path(),
+                faults=faults,
+            )
+        app.run()
+    finally:
+        gc.enable()
 
 
 def _read(path: Path) -> Project:

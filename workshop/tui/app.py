@@ -82,12 +82,13 @@ class WorkshopApp(App[None]):
             self.call_after_refresh(self.say, f"Settings: {self._faults[0]}{more}")
 
     def on_ready(self) -> None:
-        """Once all is painted, collect garbage again, but look no more through what the program is made of."""
+        """Once all is painted, collect garbage again, what the program is made of left out."""
         self.call_after_refresh(self._settled)
 
     def _settled(self) -> None:
-        gc.freeze()
-        gc.enable()
+        if not gc.isenabled():
+            gc.freeze()
+            gc.enable()
 
     def _list(self) -> None:
         self.push_screen(ListScreen(self.folder, self.clock))

@@ -11,6 +11,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.events import Key, Resize
+from textual.timer import Timer
 from textual.widgets import Input, Label, Static
 from textual.worker import Worker
 
@@ -57,6 +58,7 @@ class BuildScreen(Doing):
         super().__init__(path, clock)
         self._quiet = quiet
         self._minute = self._standing.now
+        self._saving: Timer | None = None
 
     @property
     def quiet_until(self) -> str | None:
@@ -91,7 +93,7 @@ class BuildScreen(Doing):
         sheet.focus()
         self._stand_on_first()
         self._ticking = self.set_interval(1.0, self._tick)
-        self.set_interval(0.2, self._save_when_due)
+        self._saving = self.set_interval(0.2, self._save_when_due, pause=not self.opened.unsaved)
         self._ring_if_due(at_once=True)
         self._so_far()
 
@@ -108,6 +110,8 @@ class BuildScreen(Doing):
         slept = self.clock.gap()
         before = {timer.id for timer in self._standing.ringing}
         self._standing = standing(self._plan, self.clock.now())
+        if self._saving is not None and self.opened.unsaved:
+            self._saving.resume()
         self.query_one(TimerStrip).show(self._standing, self.zone)
         new = [timer for timer in self._standing.ringing if timer.id not in before]
         # The header speaks of minutes.
@@ -143,9 +147,17 @@ class BuildScreen(Doing):
             self._rang = time.monotonic()
             self.app.bell()
 
+    def _show_header(self) -> None:
+        """Every action ends here: while something is unsaved, look out for the moment to save it."""
+        super()._show_header()
+        if self._saving is not None and self.opened.unsaved:
+            self._saving.resume()
+
     def _save_when_due(self) -> None:
         if self.opened.due():
             self._save()
+        elif not self.opened.unsaved and self._saving is not None:
+            self._saving.pause()
 
     @work(thread=True, exclusive=True, exit_on_error=False, group="save")
     def _save(self) -> str:
