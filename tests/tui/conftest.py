@@ -37,7 +37,7 @@ EVENING = datetime.fromisoformat("2026-03-09T20:40:00+01:00")
 EXAMPLES = Path(__file__).parents[2] / "projects"
 BOUNCE = 0.31
 """Seconds between two presses that are meant: a little more than the 0.3 s within which a glove bounces."""
-PATIENCE = 10.0
+PATIENCE = 30.0
 """Seconds to wait for what has to come; a test that runs into it has failed."""
 HOPS = 8
 """Queues that a key may pass: the program's, the focused widget's, its parents' up to the screen, and on."""

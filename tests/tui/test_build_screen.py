@@ -355,7 +355,7 @@ async def test_a_lift_put_below_leaves_what_was_done_where_it_was(start: Start) 
 # Editing
 
 
-@every_size
+@small_sizes
 async def test_the_mixed_mass_follows_a_depth_in_inches_while_it_is_typed(
     start: Start, size: tuple[int, int]
 ) -> None:

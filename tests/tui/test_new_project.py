@@ -201,7 +201,7 @@ async def test_after_one_project_is_made_the_next_begins_afresh(start: Start, fo
         assert question(shop) == "Name of the project" and typed(shop) == ""
 
 
-@sizes
+@pytest.mark.parametrize("size", [(60, 20)], ids=["60x20"])
 @pytest.mark.parametrize("text", [HOSTILE, "x" * 100], ids=["markup", "long"])
 async def test_whatever_is_typed_is_shown_as_typed_and_runs_nothing(
     start: Start, folder: Path, size: tuple[int, int], text: str

@@ -74,7 +74,7 @@ def test_a_pour_evening_and_three_weeks_later(hands: Evening, bench: Path, size:
     while "LATE, rings" in hands.terminal.screen():
         ringing = hands.terminal.screen().count("LATE, rings")
         hands.terminal.press("k")
-        stop = time.monotonic() + 5
+        stop = time.monotonic() + 20
         while hands.terminal.screen().count("LATE, rings") == ringing and time.monotonic() < stop:
             time.sleep(0.03)
 

@@ -48,7 +48,7 @@ class Doing(Logging):
             self.query_one(Worksheet).stand_on(ready[0].key)
             self.say("Space once more does this check.", 3)
         else:
-            self.say("Nothing here waits to be done. w goes to what is next.")
+            self.say(f"Nothing here waits to be done. {self.key_of('next_open')} goes to what is next.")
 
     def _do(self, row: CheckRow) -> None:
         check, stage, now = row.check, self.stage.stage.id, self.clock.now()

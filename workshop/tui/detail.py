@@ -90,7 +90,7 @@ def _answer(answer: Answer, units: Units, width: int) -> list[Line]:
     lines.append(())
     if answer.needs:
         lines += wrapped("Needs " + " and ".join(need.what for need in answer.needs) + ".", width, "amber")
-        lines += [(), *wrapped("e enters it; leave it unknown as long as you like.", width, "dim")]
+        lines += [(), *wrapped("Edit enters it; leave it unknown as long as you like.", width, "dim")]
     if answer.fault:
         lines += wrapped(answer.fault, width, "amber")
     for figure in answer.result.figures if answer.result is not None else ():
@@ -115,7 +115,7 @@ def _input(row: InputRow, width: int) -> list[Line]:
     for path in source.paths:
         lines += wrapped(spell(path), width, "dim", indent=2, first=0)
     if row.path is not None:
-        lines += [(), line(("e", "key"), (" edits it", "dim"))]
+        lines += [(), line(("Edit changes it", "dim"))]
     return lines
 
 
@@ -161,5 +161,5 @@ def _finding(planned: PlannedFinding, units: Units, width: int) -> list[Line]:
     if planned.path is not None:
         lines += [(), *wrapped(f"Hangs on {spell(planned.path)}", width, "dim")]
     if not planned.accepted:
-        lines += [(), line(("a", "key"), (" accepts it with a reason", "dim"))]
+        lines += [(), line(("Accept keeps it quiet, with a reason", "dim"))]
     return lines

@@ -35,7 +35,7 @@ class TimerStrip(Pane):
             return []
         timers = [timer for timer in self._standing.timers if timer.deadline is not None]
         if not timers:
-            return [line(("No timer runs.", "dim"), ("  t starts the one of a check.", "dim"))]
+            return [line(("No timer runs.", "dim"), ("  A check with a timer starts it.", "dim"))]
         room = max(1, width // CARD)
         shown = timers[:room]
         size = width // max(1, min(room, max(len(shown), 1)))
