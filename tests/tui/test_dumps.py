@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.tui.conftest import Shop, Start
+from tests.tui.conftest import EVENING, Shop, Start
 from workshop.tui.picture_pane import PicturePane
 from workshop.tui.side_column import SideColumn
 
@@ -64,3 +64,27 @@ async def test_without_colour_the_words_and_signs_stay(start: Start, monkeypatch
     async with start((120, 36)) as shop:
         await pictures(shop)
         compare("no-colour-120x36", shop.dump())
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("name", ["list", "new-project"])
+async def test_the_list_shows_what_was_looked_at(
+    start: Start, bench: Path, monkeypatch: pytest.MonkeyPatch, name: str, size: tuple[int, int]
+) -> None:
+    os.utime(bench, (EVENING.timestamp() - 600, EVENING.timestamp() - 600))
+    monkeypatch.chdir(bench.parent.parent)
+    async with start(size, file=None, folder=Path(bench.parent.name)) as shop:
+        await shop.until(lambda: "next:" in shop.dump(), "what is next on the bench")
+        if name == "new-project":
+            await shop.press("n")
+        compare(f"{name}-{size[0]}x{size[1]}", shop.dump())
+
+
+@pytest.mark.parametrize("name", SCREENS)
+async def test_without_colour_the_words_and_signs_stay_at_80_columns(
+    start: Start, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with start((80, 24)) as shop:
+        await shop.press(*SCREENS[name])
+        compare(f"no-colour-{name}-80x24", shop.dump())
