@@ -34,7 +34,8 @@ LAYERS = (
         "to_weigh",
     },
     {"stages", "calculators", "pictures"},
-    {"desk", "trade", "project"},
+    {"layout"},
+    {"desk", "trade", "project", "outlines"},
     {"calculator", "reference", "figures", "quantity", "factors", "clock", "raster"},
 )
 """From the screens down. A module may import from its own layer and from those below."""

@@ -8,7 +8,7 @@ from workshop.project.model import ProjectFile
 from workshop.shelf import ResinDate, resin_dates
 
 SHELF = """
-format = 1
+format = 2
 
 [resin.blue]
 best-before = 2027-01-31
@@ -57,7 +57,7 @@ def test_the_gravest_comes_first_and_each_has_a_way_out_with_a_number() -> None:
 
 def test_resin_opened_long_ago_is_tried_first_where_its_sheet_says_nothing() -> None:
     # common practice, no source: half a year
-    text = "format = 1\n[resin.old]\nopened = 2026-01-01\n"
+    text = "format = 2\n[resin.old]\nopened = 2026-01-01\n"
     held = load_text(text, "shelf.toml").file
     assert resin_dates(held, date(2026, 6, 30)) == ()
     assert "crystals" in resin_dates(held, date(2026, 7, 1))[0].remedy

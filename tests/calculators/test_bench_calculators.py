@@ -366,7 +366,7 @@ def test_the_equation_ends_at_eight_hours() -> None:
 
 
 TOP = """
-format = 1
+format = 2
 
 [tool.router]
 cutter = "50 mm"

@@ -282,7 +282,7 @@ def test_a_bucket_that_the_corrected_mix_overfills_is_a_stop() -> None:
 
 
 TRAY = """
-format = 1
+format = 2
 
 [tool.scale]
 resolution = "1 g"
@@ -425,7 +425,7 @@ def test_a_seal_coat_covers_the_edges_of_all_pieces() -> None:
 
 
 def test_what_is_not_known_yet_is_asked_for_in_words() -> None:
-    bare = 'format = 1\n[casting.tray]\nlifts = [{ id = "base" }]\n'
+    bare = 'format = 2\n[casting.tray]\nlifts = [{ id = "base" }]\n'
     (needs,) = (answer.needs for answer in answers(bare, resin_volume.CALCULATOR).values())
     assert [need.what for need in needs] == [
         "the inner length of the form of tray",

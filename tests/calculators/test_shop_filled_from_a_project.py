@@ -45,7 +45,7 @@ def bench() -> Project:
 
 
 def project(text: str) -> Project:
-    return from_document(tomllib.loads("format = 1\n" + text, parse_float=Decimal), "test.toml")
+    return from_document(tomllib.loads("format = 2\n" + text, parse_float=Decimal), "test.toml")
 
 
 def test_the_wood_of_the_shop_is_as_cold_as_its_night() -> None:

@@ -18,7 +18,7 @@ from workshop.project.project import from_document
 from workshop.trade.fasteners import lag_thread, wood_screw_thread
 
 SHELF = """
-format = 1
+format = 2
 
 [destination]
 temperature = "20 °C"

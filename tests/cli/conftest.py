@@ -11,7 +11,7 @@ from click.testing import CliRunner, Result
 from workshop.cli import main
 
 SHELF = """\
-format = 1
+format = 2
 
 [project]
 name = "Gannet shelf"

@@ -113,7 +113,7 @@ def test_five_wrong_values_give_five_lines_with_their_line_numbers_and_leave_the
         b"format = \n",
         b"format = 99\n",
         b"[[[",
-        b"format = 1\nx = 1\n",
+        b"format = 2\nx = 1\n",
     ],
 )
 def test_a_file_that_cannot_be_read_gives_2_and_no_traceback(

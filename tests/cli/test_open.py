@@ -71,7 +71,7 @@ def test_open_takes_the_file_the_folder_and_the_time(run: Run, screens: Screens,
 def test_an_example_is_opened_as_a_copy(
     run: Run, screens: Screens, shelf: Path, projects_folder: Path
 ) -> None:
-    shelf.write_text(SHELF.replace("format = 1\n", "format = 1\nexample = true\n"), encoding="utf-8")
+    shelf.write_text(SHELF.replace("format = 2\n", "format = 2\nexample = true\n"), encoding="utf-8")
     assert run("open", shelf).exit_code == 0
     assert screens.file == projects_folder / "my-gannet-shelf.toml"
     assert screens.file.read_text(encoding="utf-8") == SHELF

@@ -8,10 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.examples import example
-from workshop.pictures.as_placed import casting_as_placed
+from workshop.layout.as_placed import casting_as_placed
 from workshop.pictures.drawing import Drawing, apart, draw
 from workshop.pictures.picture import Picture, Spot
-from workshop.pictures.placed_pieces import placed_pieces, spans_at
+from workshop.layout.placed import placed_pieces, spans_at
 from workshop.pictures.plan_view import plan_view
 from workshop.pictures.section_view import section_view
 from workshop.project.loading import validate

@@ -125,7 +125,7 @@ def _rising(rows: list[Document], key: str, spell: Callable[[int], object]) -> N
 
 def _consistent(document: Document) -> Document:
     """The same document with its names made unique, its references pointing somewhere, its heights rising."""
-    document["format"] = 1
+    document["format"] = 2
     for key in ("person", "tool", "slab", "piece", "resin", "light-strip", "casting", "fixing", "supply"):
         if key in document:
             document[key] = _named(document[key], key[:8])
@@ -138,9 +138,10 @@ def _consistent(document: Document) -> Document:
         _rising(table.get("stations", []), "at", lambda number: Decimal(number) / 2)
         for number, line in enumerate(table.get("saw-lines", [])):
             line["id"] = f"s{number}"
+            _refer(line, "of", document.get("piece", {}))
     for table in document.get("casting", {}).values():
         _refer(table, "resin", document.get("resin", {}))
-        for key in ("lifts", "cuts", "voids"):
+        for key in ("lifts", "cuts", "voids", "guides"):
             for number, row in enumerate(table.get(key, [])):
                 row["id"] = f"{key}-{number}"
         _rising(table.get("lifts", []), "to", lambda number: f"{number} cm")

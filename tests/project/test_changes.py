@@ -257,6 +257,6 @@ def test_undo_stands_where_a_note_is_gone_already() -> None:
 
 
 def test_a_project_of_which_nothing_is_known_takes_a_note_and_its_undo() -> None:
-    empty = load_text("format = 1\n", "new.toml")
+    empty = load_text("format = 2\n", "new.toml")
     after = noted(empty, "project", "begun", NOW)
     assert undone(empty, after).file.record.journal.notes == ()

@@ -20,7 +20,7 @@ from workshop.project.model import last_entry
 from workshop.project.reading import dumps, loads, read
 
 EXAMPLE = """\
-format = 1
+format = 2
 example = true
 
 [project]
@@ -160,7 +160,7 @@ def test_an_example_is_copied_once_and_never_written(tmp_path: Path) -> None:
 
 def test_a_project_that_is_no_example_is_opened_itself(tmp_path: Path) -> None:
     path = tmp_path / "mine.toml"
-    path.write_text("format = 1\n", encoding="utf-8")
+    path.write_text("format = 2\n", encoding="utf-8")
     assert open_path(path, tmp_path / "projects", datetime(2027, 7, 1, tzinfo=UTC)) == path
     assert list(tmp_path.iterdir()) == [path]
 
@@ -193,7 +193,7 @@ moments = st.builds(
 )
 def test_intervals_between_times_are_kept(times: list[datetime], now: datetime, zone: str) -> None:
     document = {
-        "format": 1,
+        "format": 2,
         "shop": {"zone": zone},
         "record": {
             "readings": {"shop": [{"at": at} for at in times]},
@@ -229,7 +229,7 @@ def test_days_stay_as_far_apart_as_they_were_and_near_to_the_times(
     days: list[date], last: datetime, now: datetime
 ) -> None:
     document = {
-        "format": 1,
+        "format": 2,
         "casting": {
             "seat": {"lifts": [{"id": f"l{number}", "pour": day} for number, day in enumerate(days, 1)]}
         },

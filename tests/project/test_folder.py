@@ -14,7 +14,7 @@ from workshop.project.faults import FileFault
 from workshop.project.folder import entries, located, path_for, projects_folder, slug
 from workshop.project.store import is_beside
 
-HEAD = 'format = 1\n\n[project]\nname = "{}"\n'
+HEAD = 'format = 2\n\n[project]\nname = "{}"\n'
 
 
 def test_the_folder_asked_for_goes_before_the_environment_and_projects_here(tmp_path: Path) -> None:
@@ -42,8 +42,8 @@ def test_a_file_in_place_of_the_folder_is_told(tmp_path: Path) -> None:
 def test_the_list_tells_names_faults_and_when_each_was_touched_last_first(tmp_path: Path) -> None:
     tarn, broken, unnamed = (tmp_path / name for name in ("tarn.toml", "broken.toml", "gannet.toml"))
     tarn.write_text(HEAD.format("Tarn bench"), encoding="utf-8")
-    broken.write_text("format = 1\nname = \n", encoding="utf-8")
-    unnamed.write_text("format = 1\nexample = true\n", encoding="utf-8")
+    broken.write_text("format = 2\nname = \n", encoding="utf-8")
+    unnamed.write_text("format = 2\nexample = true\n", encoding="utf-8")
     for path, at in ((tarn, 2_000), (broken, 3_000), (unnamed, 1_000)):
         os.utime(path, (at, at))
     (tmp_path / "tarn.commented.toml").write_text(HEAD.format("Tarn bench"), encoding="utf-8")
@@ -67,7 +67,7 @@ def test_the_list_reads_a_name_though_the_record_below_is_broken(tmp_path: Path)
 
 def test_a_line_of_a_text_that_looks_like_the_record_does_not_end_the_head(tmp_path: Path) -> None:
     path = tmp_path / "tarn.toml"
-    path.write_text('format = 1\n[shop]\nnote = """\n[record\n"""\n[project]\nname = "Tarn"\n')
+    path.write_text('format = 2\n[shop]\nnote = """\n[record\n"""\n[project]\nname = "Tarn"\n')
     assert [entry.name for entry in entries(tmp_path)] == ["Tarn"]
 
 
@@ -105,7 +105,7 @@ def test_a_new_project_never_takes_the_place_of_another(tmp_path: Path) -> None:
 
 def test_a_project_is_found_by_path_file_name_or_name(tmp_path: Path) -> None:
     path = tmp_path / "tarn-bench.toml"
-    path.write_text("format = 1\n")
+    path.write_text("format = 2\n")
     for name in (str(path), "tarn-bench.toml", "tarn-bench", "Tarn bench"):
         assert located(name, tmp_path) == path
     assert located("gannet.toml", tmp_path) == Path("gannet.toml")

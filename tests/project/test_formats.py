@@ -42,14 +42,14 @@ def test_a_file_without_a_format_is_told_to_put_it_first() -> None:
     with pytest.raises(FileFault) as told:
         brought_up('[project]\nname = "Tarn bench"\n')
     assert told.value.line == 1
-    assert "put format = 1 on the first line" in str(told.value)
+    assert f"put format = {FORMAT} on the first line" in str(told.value)
 
 
 def test_a_file_from_a_newer_program_is_refused_in_one_sentence() -> None:
     with pytest.raises(FileFault) as told:
         brought_up("# by hand\nformat = 7\n")
     assert str(told.value) == (
-        f"{PATH}, line 2, format: the file has format 7 and this program reads up to 1; "
+        f"{PATH}, line 2, format: the file has format 7 and this program reads up to {FORMAT}; "
         "open it with a newer version of this program."
     )
 
@@ -69,6 +69,11 @@ def test_an_older_file_passes_through_every_migration_from_its_format_on() -> No
     }
     middle = 'format = 2\n[project]\ndue = "2026-04-18"\n'
     assert brought_up(middle, migrations=migrations) == brought_up(oldest, migrations=migrations)
+
+
+def test_a_file_of_the_first_format_only_gains_keys_it_may_hold() -> None:
+    text = 'format = 1\n[slab.ash]\nunit = "mm"\nsaw-lines = [{ id = "s1", square-at = 20 }]\n'
+    assert brought_up(text) == {**loads(text, PATH), "format": FORMAT}
 
 
 def test_migrating_leaves_the_document_that_was_read_alone() -> None:

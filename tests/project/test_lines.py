@@ -258,7 +258,7 @@ def test_whatever_parses_is_scanned_whole(pieces: list[str]) -> None:
 
 def test_the_same_wrong_key_in_two_tables_has_two_lines() -> None:
     text = (
-        "format = 1\n\n[slab.ash-wide]\nthicknes = '52 mm'\n\n[slab.ash-narrow]\n"
+        "format = 2\n\n[slab.ash-wide]\nthicknes = '52 mm'\n\n[slab.ash-narrow]\n"
         "species = 'ash, white'\nthicknes = '50 mm'\n"
     )
     found = lines(text)
@@ -277,7 +277,7 @@ def test_the_same_wrong_key_in_two_rows_has_two_lines() -> None:
 
 
 def test_an_unknown_place_has_the_line_of_the_nearest_table_above_it() -> None:
-    found = lines("format = 1\n\n[casting.seat]\nlength = '1400 mm'\n")
+    found = lines("format = 2\n\n[casting.seat]\nlength = '1400 mm'\n")
     assert where(found, ("casting", "seat", "width")) == 3
     assert where(found, ("casting", "seat", "length", "unit")) == 4
     assert where(found, ("casting", "rail", "width")) == 3

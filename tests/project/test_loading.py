@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from tests.project.documents import Document, documents
 from workshop.project.faults import FileFaults
+from workshop.project.formats import FORMAT
 from workshop.project.loading import load_text
 from workshop.project.path import find, put
 from workshop.project.project import Project, dump, from_document
@@ -73,7 +74,7 @@ def test_a_wrong_row_of_a_list_is_named_by_its_id() -> None:
 
 
 def test_a_text_that_is_no_toml_says_where() -> None:
-    assert faults_of("format = 1\n[slab.oak\n")[0][0] == 2
+    assert faults_of("format = 2\n[slab.oak\n")[0][0] == 2
 
 
 def test_a_value_is_found_by_the_keys_of_the_file(bench: Project) -> None:
@@ -112,7 +113,7 @@ def test_a_change_of_one_value_is_validated_in_under_15_ms(bench: Project) -> No
 
 
 def test_ids_given_in_memory_are_written_at_the_next_save() -> None:
-    text = 'format = 1\n\n[casting.seat]\nlifts = [\n    { to = "6 mm" },\n    { to = "29 mm" },\n]\n'
+    text = 'format = 2\n\n[casting.seat]\nlifts = [\n    { to = "6 mm" },\n    { to = "29 mm" },\n]\n'
     written = dump(load_text(text, "seat.toml"))
     assert '{ id = "l1", to = "6 mm" }' in written
     assert dump(load_text(written, "seat.toml")) == written
@@ -184,9 +185,9 @@ def test_no_text_as_a_value_does_anything_but_load_or_be_named_in_a_fault(
 @quiet
 @given(st.text(max_size=200))
 def test_no_text_as_a_whole_file_does_anything_but_load_or_name_its_faults(text: str) -> None:
-    for whole in (text, f"format = 1\n{text}"):
+    for whole in (text, f"format = 2\n{text}"):
         try:
-            assert load_text(whole, "any.toml").file.format == 1
+            assert load_text(whole, "any.toml").file.format == FORMAT
         except FileFaults as caught:
             assert "any.toml" in str(caught)
 
@@ -213,6 +214,6 @@ def test_no_value_of_another_type_does_anything_but_load_or_be_refused(
 ) -> None:
     written = dumps(put(load_text(BENCH, "").document, path, value))
     try:
-        assert load_text(written, "bench.toml").file.format == 1
+        assert load_text(written, "bench.toml").file.format == FORMAT
     except FileFaults as caught:
         assert all(fault.line is not None for fault in caught.faults)

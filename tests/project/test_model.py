@@ -17,7 +17,7 @@ from workshop.project.schema import schema
 
 
 def with_(**tables: Any) -> dict[str, Any]:
-    return {"format": 1, **tables}
+    return {"format": 2, **tables}
 
 
 def refused(document: dict[str, Any]) -> str:
@@ -159,7 +159,7 @@ def test_a_journal_line_has_its_columns() -> None:
         (with_(record={"batch": {"b1": {"a": "688 g"}}}), "record.batch.b1.of: is missing; add the key `of`"),
         (with_(record={"poured": {"a": {"at": datetime(2026, 3, 1, 9)}}}), "no offset from UTC"),
         (with_(frame={"section": "6 x 40 x 30 mm"}), "walls thicker than half"),
-        ({"format": 2}, "format 2"),
+        ({"format": 3}, "format 3"),
         ({}, "format"),
     ],
 )

@@ -30,8 +30,8 @@ from workshop.project.store import Store, read
 
 NOW = datetime(2026, 3, 9, 19, 40, tzinfo=UTC)
 EXAMPLE = Path(__file__).parents[2] / "projects" / "tarn-bench.toml"
-BROKEN = 'format = 1\n\n[project]\nname = "Broken\n'
-WRONG = 'format = 1\n\n[casting.seat]\nlength = "50"\n'
+BROKEN = 'format = 2\n\n[project]\nname = "Broken\n'
+WRONG = 'format = 2\n\n[casting.seat]\nlength = "50"\n'
 
 
 @pytest.fixture
@@ -95,9 +95,9 @@ def test_a_copy_of_an_example_is_a_project_to_work_in(example: Path, record: boo
 
 def test_a_copy_of_a_project_without_a_name_gets_one(tmp_path: Path) -> None:
     path = tmp_path / "new.toml"
-    path.write_text('format = 1\n\n[slab.ash]\nspecies = "ash, white"\n', encoding="utf-8")
+    path.write_text('format = 2\n\n[slab.ash]\nspecies = "ash, white"\n', encoding="utf-8")
     copy = duplicate(path, tmp_path, "Named", NOW, record=False)
-    assert copy.read_text(encoding="utf-8").startswith('format = 1\n\n[project]\nname = "Named"\n')
+    assert copy.read_text(encoding="utf-8").startswith('format = 2\n\n[project]\nname = "Named"\n')
 
 
 @pytest.mark.parametrize("text", [BROKEN, WRONG], ids=["no toml", "no unit"])
@@ -133,7 +133,7 @@ def test_a_name_that_will_not_do_is_explained(bench: Path, name: str, says: str)
 
 def test_a_new_project_that_is_not_sound_makes_no_file(tmp_path: Path) -> None:
     with pytest.raises(FileFault, match="has no unit"):
-        begin({"format": 1, "slab": {"ash": {"length": "64"}}}, tmp_path / "shelf" / "new.toml", NOW)
+        begin({"format": 2, "slab": {"ash": {"length": "64"}}}, tmp_path / "shelf" / "new.toml", NOW)
     assert not (tmp_path / "shelf").exists()
 
 
@@ -194,13 +194,13 @@ def test_the_archive_overwrites_no_project_of_the_same_file_name(bench: Path) ->
     folder = bench.parent
     first = bench.read_bytes()
     archive(bench, folder)
-    bench.write_text("format = 1\n", encoding="utf-8")
+    bench.write_text("format = 2\n", encoding="utf-8")
     second = archive(bench, folder)
     assert second.name == "bench-2.toml"
     assert (folder / ARCHIVE / "bench.toml").read_bytes() == first
-    bench.write_text("format = 1\nexample = true\n", encoding="utf-8")
+    bench.write_text("format = 2\nexample = true\n", encoding="utf-8")
     assert restore(folder / ARCHIVE / "bench.toml", folder).name == "bench-2.toml"
-    assert bench.read_text(encoding="utf-8") == "format = 1\nexample = true\n"
+    assert bench.read_text(encoding="utf-8") == "format = 2\nexample = true\n"
 
 
 def test_an_older_copy_that_is_there_already_is_not_overwritten(bench: Path) -> None:

@@ -29,7 +29,7 @@ SHELF = {
 }
 
 WRITTEN = """\
-format = 1
+format = 2
 
 [project]
 name = "Gannet shelf"

@@ -14,7 +14,7 @@ from workshop.stages.checklist import Over, Subject, subjects
 from workshop.stages.rules import sanding
 
 BENCH = """
-format = 1
+format = 2
 
 [resin.slow-blue]
 pot-life = "180 min"
@@ -157,7 +157,7 @@ def test_screws_are_asked_about_everywhere_until_a_fixing_is_drawn() -> None:
 
 
 def test_wiring_stands_in_a_project_with_lights_and_a_frame_in_one_with_legs() -> None:
-    shelf = project("format = 1\n[casting.shelf]\n")
+    shelf = project("format = 2\n[casting.shelf]\n")
     for name in ("supply-reachable", "lights-run", "frame-dry-fitted"):
         assert stands_on(name, project()) == ["project"]
         assert stands_on(name, shelf) == []
@@ -228,7 +228,7 @@ def test_a_grit_takes_its_rate_times_both_faces_and_the_first_one_twice_as_long(
 def test_what_the_project_does_not_say_gives_no_rule(name: str) -> None:
     timer, over = CHECKS[name][1].timer, CHECKS[name][1].over
     assert timer is not None
-    file = project("format = 1\n[casting.shelf]\n")
+    file = project("format = 2\n[casting.shelf]\n")
     assert timer.rule_for(file, Subject("shelf/x", over, "shelf")) is None
     assert timer.rule_for(file, Subject("gone/x", over, "gone")) is None
 

@@ -23,8 +23,8 @@ from workshop.tui.project_rows import ProjectRow
 from workshop.tui.reader import Reader
 from workshop.tui.rows import can_stand_on
 
-BROKEN = 'format = 1\n\n[project]\nname = "Broken [/bench]\n'
-WRONG = 'format = 1\n\n[project]\nname = "Wrong [/b] bench"\n\n[casting.seat]\nlength = "50"\n'
+BROKEN = 'format = 2\n\n[project]\nname = "Broken [/bench]\n'
+WRONG = 'format = 2\n\n[project]\nname = "Wrong [/b] bench"\n\n[casting.seat]\nlength = "50"\n'
 sizes = pytest.mark.parametrize("size", [(80, 24), (60, 20)], ids=["80x24", "60x20"])
 
 
@@ -212,7 +212,7 @@ async def test_an_empty_folder_says_what_to_do(start: Start, tmp_path: Path) -> 
 
 async def test_looking_again_finds_a_project_that_came(start: Start, folder: Path) -> None:
     async with start(file=None) as shop:
-        (folder / "shelf.toml").write_text('format = 1\n[project]\nname = "Shelf"\n', encoding="utf-8")
+        (folder / "shelf.toml").write_text('format = 2\n[project]\nname = "Shelf"\n', encoding="utf-8")
         assert "Shelf" not in shop.dump()
         await shop.press("r")
         assert "Shelf" in shop.dump()
@@ -403,7 +403,7 @@ async def test_z_puts_a_project_out_of_sight_and_brings_it_back(
 
 
 async def test_a_glove_that_bounces_on_z_archives_one_project_only(start: Start, folder: Path) -> None:
-    (folder / "other.toml").write_text('format = 1\n[project]\nname = "Other"\n', encoding="utf-8")
+    (folder / "other.toml").write_text('format = 2\n[project]\nname = "Other"\n', encoding="utf-8")
     os.utime(folder / "other.toml", (1773085000,) * 2)
     async with start(file=None) as shop:
         await shop.press("z")
@@ -433,7 +433,7 @@ async def test_a_name_that_would_steer_the_terminal_is_shown_with_dots(
     start: Start, folder: Path, size: tuple[int, int]
 ) -> None:
     name = "\u202eabc\u202c [/x] \x1b[31m 漢字"
-    (folder / "bench.toml").write_text(dumps({"format": 1, "project": {"name": name}}), encoding="utf-8")
+    (folder / "bench.toml").write_text(dumps({"format": 2, "project": {"name": name}}), encoding="utf-8")
     async with start(size, file=None) as shop:
         await looked(shop)
         for key in ("m", "c"):

@@ -274,7 +274,7 @@ async def test_settings_with_a_fault_are_told_and_left_out(
 
 
 def test_every_stage_says_what_it_needs_first() -> None:
-    text = 'format = 1\n[slab.ash]\nspecies = "ash, white"\n[casting.seat]\nlength = "1400 mm"\n'
+    text = 'format = 2\n[slab.ash]\nspecies = "ash, white"\n[casting.seat]\nlength = "1400 mm"\n'
     needs = {stage.stage.id: need for stage, need in first_needs(plan(load_text(text, "new.toml")))}
     assert len(needs) == 9 and " and " not in "".join(needs.values())
     assert "seat" in needs["lifts"]

@@ -112,11 +112,11 @@ async def test_an_edit_made_outside_that_cannot_be_read_is_left_alone_and_told(s
     async with start() as shop:
         row = shop.row
         assert isinstance(row, CheckRow)
-        shop.file.write_text("format = 1\n[[[", encoding="utf-8")
+        shop.file.write_text("format = 2\n[[[", encoding="utf-8")
         await shop.press("space")
         shop.time.later(seconds=1)
         await shop.until(lambda: saved_word(shop) == "NOT SAVED", "the word for it")
-        assert shop.file.read_text(encoding="utf-8") == "format = 1\n[[["
+        assert shop.file.read_text(encoding="utf-8") == "format = 2\n[[["
         assert any(row.check.check.id in held.read_text() for held in shop.file.parent.glob("*.unsaved-*"))
 
 

@@ -7,9 +7,9 @@ from math import ceil
 from typing import Annotated, Final
 
 from workshop.calculator import Calculator, CalculatorInputs, given
-from workshop.calculators.resin_volume import inside_of_form
 from workshop.desk import Desk, Filling, Source, combine, first, optional
 from workshop.figures import COMMON_PRACTICE, Column, Figure, Finding, Level, Result, Table, Working, phrase
+from workshop.layout.sources import inside_of_form
 from workshop.quantity import AREA, COUNT, DISTANCE, LENGTH, NUMBER, VOLUME, Amount
 from workshop.trade.form import (
     GREATEST_SPACING,

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Any
+from typing import Annotated
 
 from workshop.calculator import Calculator, CalculatorInputs, given
 from workshop.calculators.mix import casting_resin, mixed_density_of
-from workshop.calculators.slab_volume import slab_edges
-from workshop.desk import Desk, Filling, Given, LiftPlace, Missing, Source, combine, optional
+from workshop.desk import Desk, Filling, LiftPlace, Missing, Source, combine, optional
 from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
+from workshop.layout.sources import piece_shape, piece_volume
 from workshop.quantity import COUNT, DENSITY, FORCE, LIQUID_DENSITY, NUMBER, PERCENT, VOLUME, Amount
 from workshop.trade.buoyancy import STANDARD_GRAVITY, HoldDown, float_force, hold_down
-from workshop.trade.outline import Outline, Station, station_outline
-from workshop.trade.sawing import SawLine, SawnPiece, plain_piece, sawn_piece
 
 
 class Inputs(CalculatorInputs):
@@ -172,89 +170,6 @@ def _submerged(desk: Desk, piece: str, lift: LiftPlace, how: str) -> Source:
         desk.at(*lift.path, "to", what=f"the height of {lift.subject}"),
         piece_shape(desk, piece),
     )
-
-
-def piece_shape(desk: Desk, piece: str) -> Source:
-    """A piece as a `SawnPiece`: by its own measures where it has them, else as sawn out of its slab."""
-    held = desk.file.piece[piece]
-    place = ("piece", piece)
-    slab = held.slab if held.slab in desk.file.slab else None
-    thickness = desk.at(*place, "thickness")
-    if slab is not None and isinstance(thickness, Missing):
-        thickness = desk.at("slab", slab, "thickness")
-    if held.length is not None or held.width is not None or slab is None:
-        return combine(
-            "by its own measures", plain_piece, desk.at(*place, "length"), desk.at(*place, "width"), thickness
-        )
-    edges = slab_edges(desk, slab)
-    outline = _outlines(edges)
-    if isinstance(outline, Missing):
-        return outline
-    lines = _saw_lines(desk, slab)
-    mark: Source = Given(None)
-    if lines.value:
-        mark = combine("", lambda point: (point.x, point.y), desk.at(*place, "mark"))
-    holes = edges.get("holes", Given(()))
-
-    def saw(
-        faces: tuple[Outline, Outline | None],
-        thick: float,
-        cuts: tuple[SawLine, ...],
-        at: Any,
-        inside: tuple[Outline, ...],
-    ) -> SawnPiece | str:
-        try:
-            return sawn_piece(faces[0], thick, faces[1], cuts, at, inside)
-        except ValueError as error:
-            return str(error)
-
-    sawn = combine(f"sawn out of {slab}", saw, outline, thickness, lines, mark, holes)
-    if isinstance(sawn, Given) and isinstance(sawn.value, str):
-        return Missing(f"a shape of {piece} that can be sawn ({sawn.value})", sawn.paths)
-    return sawn
-
-
-def piece_volume(desk: Desk, piece: str) -> Source:
-    """The wood of a piece in m³: as entered, else from its shape."""
-    entered = desk.at("piece", piece, "wood-volume")
-    if isinstance(entered, Given):
-        return entered
-    return combine("from its shape", lambda shape: shape.volume, piece_shape(desk, piece))
-
-
-def area_of_pieces(desk: Desk, casting: str, edge: str) -> Source:
-    """The `edge`, `end_grain` or `area` of all pieces of a casting together, in m²."""
-    shapes = [piece_shape(desk, piece) for piece in desk.file.pieces_of(casting)]
-    if not shapes:
-        return Missing(f"the pieces in {casting}", (("piece",),))
-    return combine("all pieces together", lambda *all: sum(getattr(shape, edge) for shape in all), *shapes)
-
-
-def _outlines(edges: dict[str, Source]) -> Source:
-    """The upper outline and, where it is known, the lower one."""
-    if "stations" in edges:
-        return combine("from the stations", _from_stations, edges["stations"])
-    if "outline" in edges:
-        if "lower-outline" in edges:
-            return combine("", lambda upper, lower: (upper, lower), edges["outline"], edges["lower-outline"])
-        return combine("", lambda upper: (upper, None), edges["outline"])
-    return combine("from length and width", _rectangle, *edges.values())
-
-
-def _from_stations(rows: tuple[tuple[float, ...], ...]) -> tuple[Outline, Outline | None]:
-    upper = station_outline([Station(*row[:3]) for row in rows])
-    if any(len(row) < 5 for row in rows):
-        return upper, None
-    return upper, station_outline([Station(row[0], row[3], row[4]) for row in rows])
-
-
-def _rectangle(length: float, width: float) -> tuple[Outline, None]:
-    return ((0.0, -width / 2), (length, -width / 2), (length, width / 2), (0.0, width / 2)), None
-
-
-def _saw_lines(desk: Desk, slab: str) -> Given:
-    saws = tuple(desk.file.slab[slab].saws())
-    return Given(tuple(line for _, line in saws), tuple(("slab", slab, "saw-lines", id) for id, _ in saws))
 
 
 CALCULATOR = Calculator(

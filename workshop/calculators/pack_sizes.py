@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from typing import Annotated, Any, Final
 
 from workshop.calculator import Calculator, CalculatorInputs, InputError, given
-from workshop.calculators.hold_down import piece_shape
 from workshop.desk import Desk, Filling, Given, Missing, Source, assumed, combine, first
 from workshop.figures import Column, Figure, Result, Table, Working
+from workshop.layout.sources import piece_shape
 from workshop.quantity import (
     COUNT,
     DISTANCE,

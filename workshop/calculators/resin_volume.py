@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
-from math import dist
 from typing import Annotated
 
 from workshop.calculator import Calculator, CalculatorInputs, given
-from workshop.calculators.hold_down import area_of_pieces, piece_shape, piece_volume
 from workshop.calculators.mix import casting_resin, mixed_density_of
 from workshop.desk import Desk, Filling, LiftPlace, Missing, Source, assumed, combine, first, optional
 from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
-from workshop.project.notation import Region
+from workshop.layout.sources import bed_solid, inside_of_form, wood_in_depth
 from workshop.quantity import LENGTH, LIQUID_DENSITY, MASS, PERCENT, VOLUME, Amount
-from workshop.trade.outline import outline_area
 from workshop.trade.resin_volume import ResinVolume, resin_volume
 
 CASTING_RESIN = 1100.0
@@ -194,98 +190,11 @@ def fill(desk: Desk) -> Iterator[Filling]:
         )
 
 
-def inside_of_form(desk: Desk, casting: str, key: str) -> Source:
-    """The form's inner length or width: as entered, else the casting's with its trim at both sides."""
-    return first(
-        desk.at("casting", casting, "form", key, what=f"the inner {key} of the form of {casting}"),
-        combine(
-            "the casting and its trim at both sides",
-            lambda size, trim: size + 2 * trim,
-            desk.at("casting", casting, key),
-            desk.at("casting", casting, "form", "trim"),
-        ),
-    )
-
-
-def bed_solid(desk: Desk, lift: LiftPlace) -> Source:
-    """The solid stone of all beds between the heights of a lift, in m³."""
-    to = desk.at(*lift.path, "to", what=f"the height of {lift.subject}")
-    free = combine(
-        "",
-        lambda length, width, wood: length * width - wood,
-        inside_of_form(desk, lift.casting, "length"),
-        inside_of_form(desk, lift.casting, "width"),
-        area_of_pieces(desk, lift.casting, "area"),
-    )
-    parts = []
-    for bed in desk.file.casting[lift.casting].bed:
-        place = ("casting", lift.casting, "bed", bed)
-        inset = first(desk.at(*place, "inset"), assumed(0.0, "none"))
-        solid = first(
-            desk.at(*place, "packing"),
-            combine(
-                "bucket test",
-                lambda bulk, water: max(0.0, 1 - water / bulk),
-                desk.at(*place, "bulk"),
-                desk.at(*place, "water"),
-            ),
-        )
-        depth = combine(
-            "",
-            lambda low, high, start, end: max(0.0, min(high, end) - max(low, start)),
-            desk.at(*place, "from"),
-            desk.at(*place, "to"),
-            lift.below,
-            to,
-        )
-        parts.append(
-            combine(
-                "",
-                _bed_area,
-                desk.at(*place, "region"),
-                inset,
-                free,
-                inside_of_form(desk, lift.casting, "length"),
-            )
-        )
-        parts[-1] = combine("", lambda area, deep, share: area * deep * share, parts[-1], depth, solid)
-    return combine(
-        "stone in this depth, a bed in all of the resin being a strip as long as the form",
-        lambda *all: sum(all),
-        *parts,
-    )
-
-
-def _bed_area(region: Region, inset: float, free: float, length: float) -> float:
-    """The area of a bed in m², its inset taken off along its whole edge."""
-    if region.points is None:
-        area, edge = free, 2 * (length + free / length)
-    else:
-        area = outline_area(region.points)
-        edge = sum(dist(one, two) for one, two in pairwise([*region.points, region.points[0]]))
-    return max(0.0, area - inset * edge)
-
-
 def _soak(desk: Desk, lift: LiftPlace) -> Source:
     """What the wood drinks, in the first lift, which wets it first."""
     if lift.number > 1:
         return assumed(0.0, "the wood has drunk its fill in the first lift")
     return desk.at("casting", lift.casting, "soak")
-
-
-def wood_in_depth(desk: Desk, casting: str, below: Source, to: Source) -> Source:
-    """The wood of a casting's pieces between two heights, in m³, all pieces standing on the form floor."""
-    parts = []
-    for piece in desk.file.pieces_of(casting):
-        thickness = combine("", lambda shape: shape.thickness, piece_shape(desk, piece))
-        parts.append(combine("", _between, piece_volume(desk, piece), thickness, below, to))
-    if not parts:
-        return Missing(f"the pieces in {casting}", (("piece",),))
-    return combine("wood in this depth, the pieces standing on the form floor", lambda *all: sum(all), *parts)
-
-
-def _between(volume: float, thickness: float, below: float, to: float) -> float:
-    return volume * max(0.0, min(to, thickness) - min(below, thickness)) / thickness
 
 
 CALCULATOR = Calculator(

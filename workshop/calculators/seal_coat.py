@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import Annotated, Literal
 
 from workshop.calculator import Calculator, CalculatorInputs, given
-from workshop.calculators.hold_down import area_of_pieces
 from workshop.calculators.mix import (
     densities_of,
     finer_or_more,
@@ -17,6 +16,7 @@ from workshop.calculators.mix import (
 )
 from workshop.desk import Desk, Filling, Given, Missing, Source, combine, first, optional
 from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
+from workshop.layout.sources import area_of_pieces
 from workshop.quantity import (
     AREA,
     COAT_MASS,

@@ -8,9 +8,9 @@ from typing import Annotated, Final
 
 from workshop.calculator import Calculator, CalculatorInputs, InputError, given
 from workshop.calculators.wood_density import SPECIES, density_figure, no_gravity, slab_moisture, wood
-from workshop.desk import Desk, Filling, Given, Missing, Source, combine
+from workshop.desk import Desk, Filling, Source, combine
 from workshop.figures import Figure, Finding, Level, Number, Result, Working, phrase
-from workshop.project.timber import Slab
+from workshop.layout.sources import slab_edges
 from workshop.quantity import AREA, BOARD_FEET, LENGTH, MASS, PERCENT, VOLUME, Amount
 from workshop.trade.outline import (
     Outline,
@@ -264,33 +264,6 @@ def _mass(inputs: Inputs, volume: float) -> tuple[tuple[Figure, ...], tuple[Find
     return (density, Figure("mass", "mass of the slab", volume * density.value, MASS, working)), ()
 
 
-def slab_edges(desk: Desk, slab: str) -> dict[str, Source]:
-    """The shape of a slab under the keys of `slab-volume`: stations, an outline, or length and mean width."""
-    held = desk.file.slab[slab]
-    unit = (("slab", slab, "unit"),) if held.unit is not None else ()
-    if held.stations:
-        return {"stations": _stations(slab, held, unit), **_holes(slab, held, unit)}
-    if held.outline is not None:
-        edges: dict[str, Source] = {
-            "outline": Given(_metres(held, held.outline.points), (("slab", slab, "outline"), *unit))
-        }
-        if held.lower_outline is not None:
-            edges["lower-outline"] = Given(
-                _metres(held, held.lower_outline.points), (("slab", slab, "lower-outline"), *unit)
-            )
-        return edges | _holes(slab, held, unit)
-    length, width = desk.at("slab", slab, "length"), desk.at("slab", slab, "width")
-    if isinstance(length, Missing) and isinstance(width, Missing):
-        return {
-            "stations": Missing(
-                f"the stations of {slab}, or its length and width", (("slab", slab, "stations"),)
-            )
-        }
-    if isinstance(width, Missing):
-        return {"length": width}
-    return {"length": length, "width": width}
-
-
 def slab_width(desk: Desk, slab: str) -> Source:
     """The width of a slab at its widest, across the grain."""
     held = desk.file.slab[slab]
@@ -303,34 +276,6 @@ def slab_width(desk: Desk, slab: str) -> Source:
     if held.outline is not None:
         return combine("the outline at its widest", _extent, slab_edges(desk, slab)["outline"])
     return desk.at("slab", slab, "width")
-
-
-def _stations(slab: str, held: Slab, unit: tuple[tuple[str, ...], ...]) -> Source:
-    both = all(row.lower_left is not None and row.lower_right is not None for row in held.stations)
-    rows = []
-    for row in held.stations:
-        numbers = (row.at, row.left, row.right, row.lower_left, row.lower_right)[: 5 if both else 3]
-        known = tuple(held.metres(number) for number in numbers if number is not None)
-        if len(known) != len(numbers):
-            return Missing(
-                f"both edges of {slab} at {row.at:g} along the tape", (("slab", slab, "stations"),)
-            )
-        rows.append(known)
-    return Given(tuple(rows), (("slab", slab, "stations"), *unit))
-
-
-def _holes(slab: str, held: Slab, unit: tuple[tuple[str, ...], ...]) -> dict[str, Source]:
-    if not held.holes:
-        return {}
-    return {
-        "holes": Given(
-            tuple(_metres(held, hole.points) for hole in held.holes), (("slab", slab, "holes"), *unit)
-        )
-    }
-
-
-def _metres(held: Slab, points: Outline) -> tuple[tuple[float, float], ...]:
-    return tuple((held.metres(x), held.metres(y)) for x, y in points)
 
 
 def _extent(points: Outline) -> float:

@@ -8,9 +8,9 @@ from typing import Annotated, Final
 
 from workshop.calculator import Calculator, CalculatorInputs, given
 from workshop.calculators.mix import of_tool
-from workshop.calculators.resin_volume import inside_of_form
 from workshop.desk import Desk, Filling, Missing, combine, optional
 from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Phrase, Result, Working, phrase
+from workshop.layout.sources import inside_of_form
 from workshop.quantity import (
     COUNT,
     DISTANCE,

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from itertools import pairwise
 from math import cos, sin
 
-from workshop.pictures.as_placed import BedPlace, CastingAsPlaced, casting_as_placed
+from workshop.layout.as_placed import BedPlace, CastingAsPlaced, casting_as_placed
+from workshop.layout.placed import PlacedPiece, Span, extent, free_spans
 from workshop.pictures.picture import (
     Drawn,
     Key,
@@ -24,7 +25,6 @@ from workshop.pictures.picture import (
     sizes,
     taped,
 )
-from workshop.pictures.placed_pieces import PlacedPiece, Span, extent, free_spans
 from workshop.project.model import ProjectFile
 from workshop.quantity import Units
 from workshop.raster import Layer, Point

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from workshop.pictures.as_placed import BedPlace, CastingAsPlaced, LightPlace, casting_as_placed
+from workshop.layout.as_placed import BedPlace, CastingAsPlaced, LightPlace, casting_as_placed
+from workshop.layout.placed import PlacedPiece, Span, extent, free_spans, spans_at
 from workshop.pictures.picture import (
     Drawn,
     Key,
@@ -21,7 +22,6 @@ from workshop.pictures.picture import (
     said,
     taped,
 )
-from workshop.pictures.placed_pieces import PlacedPiece, Span, extent, free_spans, spans_at
 from workshop.pictures.plan_view import THIN, bed_spans, light_ys
 from workshop.project.model import ProjectFile
 from workshop.quantity import Units

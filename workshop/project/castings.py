@@ -10,6 +10,7 @@ from workshop.project.fields import (
     Day,
     Density,
     Distance,
+    Duration,
     Force,
     Height,
     Id,
@@ -19,6 +20,7 @@ from workshop.project.fields import (
     Rate,
     Row,
     Share,
+    Temperature,
     Volume,
     Whole,
     WireSize,
@@ -35,6 +37,18 @@ class Lift(Row):
     to: Length | None = None
     pour: Day | None = None
     """The day it is planned for."""
+    after: Duration | None = None
+    """How long after the lift below it is poured."""
+    pour_temperature: Temperature | None = None
+    """What the resin is to have as it goes in."""
+
+
+class Guide(Row):
+    """A line to lay pieces by, along the form at `y` or across it at `x`."""
+
+    id: Id
+    x: Height | None = None
+    y: Height | None = None
 
 
 class Cut(Row):
@@ -83,6 +97,8 @@ class Form(Named):
     cartridge: Volume | None = None
     hold_down: Force | None = None
     """What one hold-down bears."""
+    stands_on: Literal["battens", "bench", "concrete"] | None = None
+    """What lies under the floor: air between battens, a bench top, or the shop's concrete."""
 
 
 class Bed(Named):
@@ -139,6 +155,7 @@ class Casting(Named):
     lifts: tuple[Lift, ...] = ()
     cuts: tuple[Cut, ...] = ()
     voids: tuple[Void, ...] = ()
+    guides: tuple[Guide, ...] = ()
     form: Form = Field(default_factory=Form)
     bed: dict[Id, Bed] = Field(default_factory=dict)
     light_run: dict[Id, LightRun] = Field(default_factory=dict)

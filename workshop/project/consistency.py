@@ -135,6 +135,12 @@ def _references(document: Mapping[str, Any]) -> Iterator[Wrong]:
     yield from _missing(
         document.get("seal-coat"), ("seal-coat",), "resin", _table(document, "resin"), "resin"
     )
+    for slab, held in _table(document, "slab").items():
+        rows = held.get("saw-lines") if isinstance(held, Mapping) else None
+        for number, row in enumerate(rows if isinstance(rows, list) else ()):
+            yield from _missing(
+                row, ("slab", slab, "saw-lines", number), "of", _table(document, "piece"), "piece"
+            )
     legs = {name: None for _, name in _rows(document.get("frame"), "legs")}
     for name, held in _table(document, "fixing").items():
         yield from _missing(held, ("fixing", name), "leg", legs, "leg")

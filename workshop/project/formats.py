@@ -11,10 +11,16 @@ from workshop.project.lines import lines, where
 Document = dict[str, Any]
 Migration = Callable[[Document], Document]
 
-FORMAT = 1
+FORMAT = 2
+
+
+def _only_more_keys(document: Document) -> Document:
+    """Format 2 only adds keys: for saw lines, flipped pieces, guides, what a form stands on, lift times."""
+    return document
+
 
 # Entry n turns a document of format n + 1 into one of format n + 2; FORMAT is one more than their number.
-MIGRATIONS: tuple[Migration, ...] = ()
+MIGRATIONS: tuple[Migration, ...] = (_only_more_keys,)
 
 
 def current(

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from workshop.project.path import Path, put
 
-CASTING_ROWS: Final = {"lifts": "l", "cuts": "c", "voids": "v"}
+CASTING_ROWS: Final = {"lifts": "l", "cuts": "c", "voids": "v", "guides": "g"}
 """Rows of a casting that have an id, and the letter of those that are given one."""
 
 TOP_TABLES: Final = ("person", "tool", "slab", "piece", "resin", "light-strip", "casting", "fixing", "supply")

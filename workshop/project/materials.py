@@ -71,6 +71,8 @@ class Resin(Named):
     rated_temperature: Temperature | None = None
     mass_per_pour: Mass | None = None
     least_depth: Length | None = None
+    least_gap: Length | None = None
+    """The narrowest gap that it still runs into."""
     least_temperature: Temperature | None = None
     recoat_from: Duration | None = None
     recoat_limit: Duration | None = None

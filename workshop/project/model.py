@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field, StrictBool
 
-from workshop.project.castings import Bed, Cable, Casting, Cut, Face, Form, Lift, LightRun, Void
+from workshop.project.castings import Bed, Cable, Casting, Cut, Face, Form, Guide, Lift, LightRun, Void
 from workshop.project.fields import RESERVED, Id, Named, Row, Whole
 from workshop.project.finishing import AbrasiveSchedule, Coat, Finish, Fixing, Flattening, Frame, SealCoat
 from workshop.project.hours import Hours
@@ -61,6 +61,7 @@ __all__ = [
     "Flattening",
     "Form",
     "Frame",
+    "Guide",
     "Head",
     "HolePlace",
     "Hours",

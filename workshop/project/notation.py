@@ -24,8 +24,8 @@ from workshop.quantity import (
     read_number,
 )
 
-LONGEST: Final = 4000
-"""Characters that one text may hold: an outline of some two hundred points."""
+LONGEST: Final = 40_000
+"""Characters that one text may hold: an outline of some two thousand points."""
 
 
 class BadValue(ValueError):

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date, datetime
 from typing import Any, Literal
 
-from pydantic import Field, GetJsonSchemaHandler, model_validator
+from pydantic import Field, GetJsonSchemaHandler, StrictBool, model_validator
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
@@ -103,6 +103,7 @@ class Placed(Named):
     length: Distance | None = None
     place: Point | None = None
     turn: Angle | None = None
+    flip: StrictBool | None = None
     hole: HolePlace | None = None
     inset: Height | None = None
     from_: Height | None = None

@@ -68,6 +68,8 @@ class Shop(Named):
     """By day of the week; `weekdays` and `weekend` stand for days that are not named."""
     exceptions: dict[DayKey, Hours] = Field(default_factory=dict)
     """By date as text (2026-03-20)."""
+    logger: Text | None = None
+    """A CSV file beside the project that a temperature logger writes."""
     quiet: QuietHours | None = None
     """When no alarm rings."""
 

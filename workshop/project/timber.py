@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Final, Literal
+
+from pydantic import StrictBool
 
 from workshop.project.fields import Angle, Bare, Day, Id, Length, Named, Price, Row, Text, Volume
 from workshop.project.notation import PlainPoint, Point, Ring
@@ -26,12 +27,21 @@ class Station(Row):
 
 
 class SawLine(Row):
-    """Where a slab is sawn: square to the tape at a place, or from one point to another, in its unit."""
+    """Where a slab is sawn: square to the tape at a place, from one point to another, or along an edge.
+
+    Bare numbers count in the slab's unit.
+    """
 
     id: Id
     square_at: Bare | None = None
     from_: PlainPoint | None = None
     to: PlainPoint | None = None
+    edge: Literal["left", "right"] | None = None
+    """The edge whose two ends the line runs parallel to, as the slab lay when measured."""
+    offset: Bare | None = None
+    """How far inside that edge."""
+    of: Id | None = None
+    """The one piece that the line trims; without it the saw goes through the whole slab."""
 
 
 class Slab(Named):
@@ -52,22 +62,14 @@ class Slab(Named):
     outline: Ring | None = None
     """The upper face's outline, where it is not measured by stations."""
     lower_outline: Ring | None = None
+    grain: Angle | None = None
+    """Which way the grain runs, against the clock from the tape; along the tape where nothing is said."""
     holes: tuple[Ring, ...] = ()
     saw_lines: tuple[SawLine, ...] = ()
 
     def metres(self, number: float) -> float:
         """A bare number of this slab in m; millimetres where no unit is stated."""
         return number * METRES[self.unit or "mm"]
-
-    def saws(self) -> Iterator[tuple[str, tuple[tuple[float, float], tuple[float, float]]]]:
-        """Each saw line that is known well enough to be sawn, by id: two points in m."""
-        for row in self.saw_lines:
-            if row.square_at is not None:
-                at = self.metres(row.square_at)
-                yield row.id, ((at, 0.0), (at, 1.0))
-            elif row.from_ is not None and row.to is not None:
-                start = (self.metres(row.from_.x), self.metres(row.from_.y))
-                yield row.id, (start, (self.metres(row.to.x), self.metres(row.to.y)))
 
 
 class Piece(Named):
@@ -84,6 +86,8 @@ class Piece(Named):
     """Where the mark lies in the casting."""
     turn: Angle | None = None
     """How far the piece is turned about its mark, seen from above, against the clock."""
+    flip: StrictBool | None = None
+    """Whether it lies with its lower face up, turned over about the line of the tape through its mark."""
     length: Length | None = None
     width: Length | None = None
     thickness: Length | None = None

@@ -14,6 +14,7 @@ from pydantic_core import ErrorDetails
 
 from workshop.project.consistency import Wrong, inconsistencies
 from workshop.project.fields import Row, kebab
+from workshop.project.formats import FORMAT
 from workshop.project.model import ProjectFile
 from workshop.project.notation import BadValue, said
 from workshop.project.path import Path
@@ -63,7 +64,7 @@ def _assembled(
         if key not in table:
             if field.is_required():
                 wrong.append(
-                    Wrong((*at, key), "is missing", f"write {key} = 1 as the first line of the file")
+                    Wrong((*at, key), "is missing", f"write {key} = {FORMAT} as the first line of the file")
                 )
             continue
         raw = table[key]

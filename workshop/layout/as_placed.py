@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from workshop.pictures.placed_pieces import PlacedPiece, placed_pieces
+from workshop.layout.placed import PlacedPiece, placed_pieces
 from workshop.project.model import Casting, Cut, HolePlace, ProjectFile
 from workshop.quantity import Measure
-from workshop.raster import Point
+from workshop.trade.outline import Point
 
 
 @dataclass(frozen=True, slots=True)

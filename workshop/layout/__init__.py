@@ -1,0 +1,1 @@
+"""How a project's slabs are sawn and how the pieces lie in its castings."""
