@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from tests.examples import example
 from workshop.layout.as_placed import casting_as_placed
-from workshop.pictures.drawing import Drawing, apart, draw
-from workshop.pictures.picture import Picture, Spot
 from workshop.layout.placed import placed_pieces, spans_at
+from workshop.pictures.drawing import Drawing, apart, draw
+from workshop.pictures.picture import Picture, Shape, Spot
 from workshop.pictures.plan_view import plan_view
 from workshop.pictures.section_view import section_view
 from workshop.project.loading import validate
@@ -182,7 +182,34 @@ def test_a_section_lies_at_the_middle_or_where_it_is_asked() -> None:
     assert seen(section_view(BENCH, "seat")).title == "SECTION at 720 mm"
     words = seen(section_view(BENCH, "seat", 0.0)).words
     assert any("Bed slate" in line for line in words)
-    assert any("p1 is not in this section." in line for line in seen(section_view(BENCH, "seat", 3.0)).words)
+    assert seen(section_view(BENCH, "seat", 3.0)).words == (
+        "This line does not run through the form of seat.",
+    )
+
+
+def wood_in(picture: Picture) -> list[tuple[float, float]]:
+    """Where the wood's lower edges lie in a section, rounded to a tenth of a millimetre."""
+    rings = [shape.rings[0] for shape in picture.drawn if isinstance(shape, Shape) and shape.layer == "wood"]
+    return sorted((round(ring[0][0], 4), round(ring[1][0], 4)) for ring in rings)
+
+
+def test_a_section_runs_along_any_line() -> None:
+    across = seen(section_view(BENCH, "seat", 0.5))
+    assert wood_in(seen(section_view(BENCH, "seat", line=((0.5, 0.1), (0.5, 0.2))))) == wood_in(across)
+    back = wood_in(seen(section_view(BENCH, "seat", line=((0.5, 0.3), (0.5, 0.2)))))
+    assert sorted((round(0.44 - b, 4), round(0.44 - a, 4)) for a, b in back) == wood_in(across)
+    along = seen(section_view(BENCH, "seat", line=((0.0, 0.05), (1.0, 0.05))))
+    assert along.title == "SECTION 0, 50 to 1000, 50"
+    # 50 mm from the near wall there is nothing but p1, from end to end.
+    assert wood_in(along) == [(0.0, 1.44)]
+    assert along.box is not None and along.box[2] == pytest.approx(1.44 + 0.018)
+
+
+def test_a_slanting_section_meets_wood_as_often_as_it_crosses_its_edges() -> None:
+    (one, two) = wood_in(seen(section_view(BENCH, "seat", line=((0.0, 0.0), (1.44, 0.44)))))
+    # The diagonal starts in p1 and ends in p2; its length is that of the form's diagonal.
+    assert one[0] == pytest.approx(0.0, abs=1e-4)
+    assert two[1] == pytest.approx((1.44**2 + 0.44**2) ** 0.5, abs=1e-4)
 
 
 def test_what_is_not_known_is_left_out_and_said() -> None:

@@ -11,14 +11,16 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache, partial
 from itertools import pairwise
+from math import hypot
 
 import shapely
-from shapely import Polygon
+from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from workshop.layout.as_placed import BedPlace, CastingAsPlaced
 from workshop.layout.placed import PlacedPiece
-from workshop.trade.face_pair import Ring
+from workshop.layout.section_line import within
+from workshop.trade.face_pair import Line, Ring
 
 EMPTY = Polygon()
 PANELS = 2
@@ -89,6 +91,22 @@ class Room:
         if bed.points is not None:
             free = free.intersection(polygon(bed.points))
         return free.buffer(-bed.inset, join_style="mitre") if bed.inset > 0 else free
+
+    def spans(self, region: BaseGeometry, line: Line) -> tuple[tuple[float, float], ...]:
+        """Where a line through the form runs in a region, in m from where it enters the form."""
+        run = within(line, (0.0, 0.0, self.length, self.width))
+        if run is None:
+            return ()
+        (ax, ay), (bx, by) = line
+        length = hypot(bx - ax, by - ay)
+        dx, dy = (bx - ax) / length, (by - ay) / length
+        start, end = ((ax + dx * at, ay + dy * at) for at in run)
+        made = []
+        for part in shapely.get_parts(region.intersection(LineString([start, end]))):
+            if part.geom_type == "LineString" and part.length > 0:
+                ends = [(x - start[0]) * dx + (y - start[1]) * dy for x, y in part.coords]
+                made.append((min(ends), max(ends)))
+        return tuple(sorted(made))
 
     def level(self, low: float, high: float, fillers: tuple[Filler, ...] = ()) -> Level:
         """What lies between two heights."""

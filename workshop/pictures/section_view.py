@@ -6,6 +6,8 @@ from collections.abc import Iterator
 
 from workshop.layout.as_placed import BedPlace, CastingAsPlaced, LightPlace, casting_as_placed
 from workshop.layout.placed import PlacedPiece, Span, extent, free_spans, spans_at
+from workshop.layout.room import room_of
+from workshop.layout.section_line import across_at, crossing, turned_to
 from workshop.pictures.picture import (
     Drawn,
     Key,
@@ -22,10 +24,12 @@ from workshop.pictures.picture import (
     said,
     taped,
 )
-from workshop.pictures.plan_view import THIN, bed_spans, light_ys
-from workshop.project.model import ProjectFile
+from workshop.pictures.plan_view import THIN, light_ys
+from workshop.project.model import Cut, ProjectFile
 from workshop.quantity import Units
 from workshop.raster import Layer
+from workshop.trade.face_pair import Line
+from workshop.trade.outline import Point
 
 STRIP = 0.008
 """m: how high a light strip is drawn whose width is not known."""
@@ -48,17 +52,32 @@ def default_place(held: CastingAsPlaced) -> float | None:
     return (left + right) / 2
 
 
-def section_view(file: ProjectFile, casting: str, x: float | None = None) -> Picture | None:
-    """The section at `x` m along the form, None where the project has no such casting."""
+def section_view(
+    file: ProjectFile, casting: str, x: float | None = None, line: Line | None = None
+) -> Picture | None:
+    """The section at `x` m along the form, or along any `line` through it.
+
+    None where the project has no such casting.
+    """
     held = casting_as_placed(file, casting)
     if held is None:
         return None
     units = file.units
     at = default_place(held) if x is None else x
-    title = "SECTION" if at is None else f"SECTION at {said(at, units)}"
-    sizes = _inside(held)
-    if sizes is None or at is None:
-        return Picture("section", title, None, words=_words(held, file, at), units=units)
+    title, where = "SECTION", ""
+    if line is not None:
+        title = f"SECTION {_place(line[0], units)} to {_place(line[1], units)}"
+        where = f"from {_place(line[0], units)} to {_place(line[1], units)}: its start at the left"
+    elif at is not None:
+        title = f"SECTION at {said(at, units)}"
+        where = f"at {said(at, units)} from the left end of the form: near side at the left"
+        line = across_at(held, at)
+    seen = None if line is None else turned_to(held, line)
+    if seen is None or line is None:
+        return Picture("section", title, None, words=_outside(held, file, at, line), units=units)
+    sizes = _inside(seen)
+    if sizes is None:
+        return Picture("section", title, None, words=_words(seen, where, file), units=units)
     width, depth, known = sizes
     board = held.board or 0.0
     drawn: list[Drawn] = []
@@ -66,20 +85,21 @@ def section_view(file: ProjectFile, casting: str, x: float | None = None) -> Pic
         if board:
             drawn.append(Shape("form", (rectangle(-board, -board, width + board, depth),)))
             drawn.append(Shape("void", (rectangle(0.0, 0.0, width, depth),)))
-        drawn += _lifts(held, width)
+        drawn += _lifts(seen, width)
     else:
         drawn.append(outlined(0.0, 0.0, width, depth))
-    drawn += (shape for bed in held.beds for shape in _bed(held, bed, at, width))
-    for piece in held.pieces:
-        drawn += _wood(held, piece, at)
-    drawn += _cut_away(held, width)
-    drawn += _planes(held, width)
-    lights = tuple(_lights(held, at))
+    drawn += (shape for bed in held.beds for shape in _bed(held, bed, line))
+    for piece in seen.pieces:
+        drawn += _wood(seen, piece)
+    drawn += _cut_away(seen, width)
+    drawn += _planes(seen, width)
+    drawn += _trims(seen, line)
+    lights = tuple(_lights(seen))
     drawn += (shape for _run, shape in lights)
     labels = [
         Label((low + high) / 2, (piece.thickness or depth) / 2, piece.id)
-        for piece in held.pieces
-        for low, high in _widest(piece.spans(at, 0.5))
+        for piece in seen.pieces
+        for low, high in _widest(piece.spans(0.0, 0.5))
     ]
     if not known:
         labels.append(Label(width / 2, depth / 2, "finished size"))
@@ -90,11 +110,15 @@ def section_view(file: ProjectFile, casting: str, x: float | None = None) -> Pic
         box,
         tuple(drawn),
         tuple(labels),
-        _marks(held, lights, units),
-        _legend(held, lights),
-        _words(held, file, at),
+        _marks(seen, lights, units),
+        _legend(seen, lights),
+        _words(seen, where, file),
         units,
     )
+
+
+def _place(point: Point, units: Units) -> str:
+    return f"{bare(point[0], units)}, {bare(point[1], units)}"
 
 
 def _inside(held: CastingAsPlaced) -> tuple[float, float, bool] | None:
@@ -125,23 +149,18 @@ def _lifts(held: CastingAsPlaced, width: float) -> Iterator[Drawn]:
             yield Stroke("dim", ((0.0, lift.high), (width, lift.high)), high=0.0)
 
 
-def _bed(held: CastingAsPlaced, bed: BedPlace, x: float, width: float) -> Iterator[Shape]:
-    if bed.low is None or bed.high is None:
+def _bed(held: CastingAsPlaced, bed: BedPlace, line: Line) -> Iterator[Shape]:
+    room = room_of(held)
+    if bed.low is None or bed.high is None or room is None:
         return
-    if bed.points is None:
-        length = held.length
-        inside = length is None or bed.inset <= x <= length - bed.inset
-        spans = bed_spans(held, bed, x, width) if inside else ()
-    else:
-        spans = spans_at(bed.points, x)
-    for low, high in spans:
+    for low, high in room.spans(room.bed(bed, (bed.low + bed.high) / 2), line):
         yield Shape("stone", (rectangle(low, bed.low, high, bed.high),), "stones")
 
 
-def _wood(held: CastingAsPlaced, piece: PlacedPiece, x: float) -> Iterator[Shape]:
+def _wood(held: CastingAsPlaced, piece: PlacedPiece) -> Iterator[Shape]:
     if piece.thickness is None:
         return
-    lower, upper = piece.spans(x, 0.0), piece.spans(x, 1.0)
+    lower, upper = piece.spans(0.0, 0.0), piece.spans(0.0, 1.0)
     top = piece.thickness
     if len(lower) == len(upper):
         for (a, b), (c, d) in zip(lower, upper, strict=True):
@@ -151,7 +170,7 @@ def _wood(held: CastingAsPlaced, piece: PlacedPiece, x: float) -> Iterator[Shape
             for start, end in spans:
                 yield Shape("wood", (rectangle(start, low, end, high),), "along", "grain")
     for hole in piece.holes:
-        for start, end in spans_at(hole, x):
+        for start, end in spans_at(hole, 0.0):
             low = 0.0
             for lift in held.lifts:
                 layer: Layer = "resin" if lift.poured else "planned"
@@ -173,27 +192,47 @@ def _cut_away(held: CastingAsPlaced, width: float) -> Iterator[Shape]:
 
 def _planes(held: CastingAsPlaced, width: float) -> Iterator[Stroke]:
     """Planes that lie within what is cut away: those of the passes before the last."""
-    faces, top = held.faces(), held.top
+    faces = held.faces()
     for _cut, height in held.planes():
         if faces is None or height not in faces:
             yield Stroke("cut", ((0.0, height), (width, height)), high=0.0)
-    for cut in held.held.cuts:
-        if cut.kind != "trim line" or cut.y is None or cut.x is not None or top is None:
+
+
+def _trims(held: CastingAsPlaced, line: Line) -> Iterator[Stroke]:
+    """Where trim lines cross the section, other than at the edge of the finished part."""
+    top = held.top
+    for cut in held.held.cuts if top is not None else ():
+        trim = trim_line(cut)
+        at = None if trim is None else crossing(line, trim)
+        if at is None or top is None or (held.width is not None and not 0 <= at <= held.width):
             continue
-        if held.finished is None or cut.y.value not in held.finished[1::2]:
+        if held.finished is None or min(abs(at - edge) for edge in held.finished[1::2]) > 1e-9:
             low = max(0.0, top - cut.depth.value) if cut.depth else 0.0
-            yield Stroke("cut", ((cut.y.value, low), (cut.y.value, top)), wide=0.5)
+            yield Stroke("cut", ((at, low), (at, top)), wide=0.5)
 
 
-def _lights(held: CastingAsPlaced, x: float) -> Iterator[tuple[LightPlace, Shape]]:
+def trim_line(cut: Cut) -> Line | None:
+    """The line of a cut in the casting, None where it is none or not known."""
+    if cut.kind != "trim line":
+        return None
+    if cut.from_ is not None and cut.to is not None:
+        return (cut.from_.x, cut.from_.y), (cut.to.x, cut.to.y)
+    if (cut.x is None) == (cut.y is None):
+        return None
+    if cut.x is not None:
+        return (cut.x.value, 0.0), (cut.x.value, 1.0)
+    return ((0.0, cut.y.value), (1.0, cut.y.value)) if cut.y is not None else None
+
+
+def _lights(held: CastingAsPlaced) -> Iterator[tuple[LightPlace, Shape]]:
     """Each strip edge on, against its edge on the resin's side."""
     for run in held.lights:
         piece = next((piece for piece in held.pieces if piece.id == run.piece), None)
         if run.height is None or piece is None:
             continue
         half = (run.width or STRIP) / 2
-        for y in light_ys(run.path, x):
-            spans = _widest(piece.spans(x, piece.share_at(run.height)))
+        for y in light_ys(run.path, 0.0):
+            spans = _widest(piece.spans(0.0, piece.share_at(run.height)))
             outward = -1.0 if spans and abs(y - spans[0][0]) < abs(y - spans[0][1]) else 1.0
             low, high = sorted((y, y + outward * SLENDER))
             ring = rectangle(low, max(0.0, run.height - half), high, run.height + half)
@@ -254,13 +293,17 @@ def _legend(held: CastingAsPlaced, lights: tuple[tuple[LightPlace, Shape], ...])
 # In words
 
 
-def _words(held: CastingAsPlaced, file: ProjectFile, at: float | None) -> tuple[str, ...]:
-    units = file.units
-    if at is None:
+def _outside(
+    held: CastingAsPlaced, file: ProjectFile, at: float | None, line: Line | None
+) -> tuple[str, ...]:
+    if line is None or at is None:
         return (f"No section of {held.id}: its length is not known.", *held.unknown)
-    words = [
-        f"Section of {held.id} at {said(at, units)} from the left end of the form: near side at the left."
-    ]
+    return (f"This line does not run through the form of {held.id}.", *held.unknown)
+
+
+def _words(held: CastingAsPlaced, where: str, file: ProjectFile) -> tuple[str, ...]:
+    units = file.units
+    words = [f"Section of {held.id} {where}."]
     if held.width is None:
         words.append("The inner width of the form is not known.")
     if not held.lifts:
@@ -268,9 +311,9 @@ def _words(held: CastingAsPlaced, file: ProjectFile, at: float | None) -> tuple[
     for lift in held.lifts:
         how = "poured" if lift.poured else "planned"
         words.append(f"Lift {lift.id}, {how}: {ranged(lift.low, lift.high, units)}.")
-    words += [sentence for piece in held.pieces for sentence in _piece_words(piece, at, units)]
+    words += [sentence for piece in held.pieces for sentence in _piece_words(piece, units)]
     if held.width is not None and held.pieces:
-        free = free_spans(held.pieces, at, held.width, None)
+        free = free_spans(held.pieces, 0.0, held.width, None)
         gaps = [
             f"{taped(high - low, units)} from {taped(low, units)}" for low, high in free if high - low > THIN
         ]
@@ -284,18 +327,18 @@ def _words(held: CastingAsPlaced, file: ProjectFile, at: float | None) -> tuple[
         if run.height is None:
             words.append(f"How high the light run {run.id} lies is not known.")
         elif run.path:
-            here = light_ys(run.path, at)
+            here = light_ys(run.path, 0.0)
             where = f"{taped(here[0], units)} across" if here else "not in this section"
             words.append(f"Light run {run.id}: {said(run.height, units)} high, {where}.")
     words += _cut_words(held, units)
     return (*words, *held.unknown)
 
 
-def _piece_words(piece: PlacedPiece, at: float, units: Units) -> Iterator[str]:
+def _piece_words(piece: PlacedPiece, units: Units) -> Iterator[str]:
     if piece.thickness is None:
         yield f"The thickness of {piece.id} is not known."
         return
-    lower, upper = piece.spans(at, 0.0), piece.spans(at, 1.0)
+    lower, upper = piece.spans(0.0, 0.0), piece.spans(0.0, 1.0)
     if not upper and not lower:
         yield f"{piece.id} is not in this section."
         return
