@@ -17,6 +17,7 @@ LAYERS = (
         "brought",
         "settings",
         "plan",
+        "layout_figures",
         "schedule",
         "costing",
         "standing",
@@ -40,7 +41,10 @@ LAYERS = (
 )
 """From the screens down. A module may import from its own layer and from those below."""
 
-ALONE = {"trade": {"trade", "reference", "figures", "quantity"}}
+ALONE = {
+    "trade": {"trade", "reference", "figures", "quantity"},
+    "outlines": {"outlines", "trade", "quantity"},
+}
 """What a part may import at most: the trade knows no project and no stage."""
 
 

@@ -131,6 +131,8 @@ class Calculator:
     fill: Callable[[Desk], Iterator[Filling]] | None = None
     order: int = 50
     """Where it stands within its stage: lower comes first."""
+    slow: bool = False
+    """Whether it takes long enough that a screen should not wait for it."""
 
     @property
     def fields(self) -> tuple[InputField, ...]:

@@ -5,10 +5,11 @@ What depends on the moment (timers, what is due, how old a reading is) is in `st
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from functools import lru_cache
+from threading import Lock
 
 from workshop.calculator import Calculator, CalculatorInputs, InputError, checked_inputs
 from workshop.calculators import catalogue
@@ -33,6 +34,8 @@ class Answer:
     result: Result | None
     needs: tuple[Missing, ...]
     fault: str = ""
+    pending: bool = False
+    """Whether it is still to be worked out, or waits for another that is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +101,11 @@ class Plan:
     project: Project
     stages: tuple[StagePlan, ...]
 
+    @property
+    def pending(self) -> bool:
+        """Whether some figures are still to be worked out."""
+        return any(answer.pending for stage in self.stages for answer in stage.answers)
+
     def stage(self, id: str) -> StagePlan:
         """The stage of this id; raises KeyError."""
         for held in self.stages:
@@ -120,18 +128,47 @@ class Plan:
         raise KeyError(key)
 
 
-@lru_cache(maxsize=8192)
-def _compute(calculator: Calculator, inputs: CalculatorInputs) -> Result | str:
-    try:
-        return calculator.compute(inputs)
-    except (ValueError, ArithmeticError) as error:
-        return str(error)
+class _Computed:
+    """What calculators gave for inputs they were given before; the screens' workers share it."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._held: OrderedDict[tuple[Calculator, CalculatorInputs], Result | str] = OrderedDict()
+        self._lock = Lock()
+
+    def known(self, calculator: Calculator, inputs: CalculatorInputs) -> Result | str | None:
+        """A result, or what is wrong with the inputs; None where they were never computed."""
+        with self._lock:
+            found = self._held.get((calculator, inputs))
+            if found is not None:
+                self._held.move_to_end((calculator, inputs))
+            return found
+
+    def result(self, calculator: Calculator, inputs: CalculatorInputs) -> Result | str:
+        """A result, or what is wrong with the inputs, computed now where it is not known."""
+        found = self.known(calculator, inputs)
+        if found is None:
+            try:
+                found = calculator.compute(inputs)
+            except (ValueError, ArithmeticError) as error:
+                found = str(error)
+            with self._lock:
+                self._held[(calculator, inputs)] = found
+                if len(self._held) > self._most:
+                    self._held.popitem(last=False)
+        return found
+
+
+_COMPUTED = _Computed(8192)
+PENDING = Missing("a moment: it is being worked out")
+"""What a figure lacks that is still to come."""
 
 
 class _Making:
     """Runs fillings, and those they ask for, each once."""
 
-    def __init__(self, project: Project, calculators: Mapping[str, Calculator]) -> None:
+    def __init__(self, project: Project, calculators: Mapping[str, Calculator], defer: bool) -> None:
+        self._defer = defer
         self._desk = Desk(project, self.figure)
         self._calculators = calculators
         self._answers: dict[str, dict[str, Answer]] = {}
@@ -142,12 +179,14 @@ class _Making:
             held: dict[str, Answer] = {}
             self._answers[calculator.id] = held
             for filling in calculator.fill(self._desk) if calculator.fill is not None else ():
-                held[filling.subject] = _answer(calculator, filling)
+                held[filling.subject] = _answer(calculator, filling, self._defer)
         return self._answers[calculator.id]
 
     def figure(self, calculator: str, subject: str, figure: str) -> Source:
         """A figure of another calculator, or what that one needs."""
         answer = self.answers(self._calculators[calculator]).get(subject)
+        if answer is not None and answer.pending:
+            return PENDING
         if answer is None:
             return Missing(f"{self._calculators[calculator].title.lower()} for {subject}")
         paths = tuple(dict.fromkeys(path for source in answer.sources.values() for path in source.paths))
@@ -161,7 +200,7 @@ class _Making:
         return Given(found.value, paths, f"from {answer.calculator.title.lower()}")
 
 
-def _answer(calculator: Calculator, filling: Filling) -> Answer:
+def _answer(calculator: Calculator, filling: Filling, defer: bool) -> Answer:
     known = {key: source.value for key, source in filling.inputs.items() if isinstance(source, Given)}
     missing = {key: source for key, source in filling.inputs.items() if isinstance(source, Missing)}
     needs = tuple(
@@ -171,22 +210,33 @@ def _answer(calculator: Calculator, filling: Filling) -> Answer:
         if not any(key in known for key in group):
             needs += tuple(missing[key] for key in group if key in missing)[:1]
     needs = tuple({need.what: need for need in needs}.values())
-    if needs:
-        return Answer(calculator, filling.subject, filling.inputs, None, None, needs)
+    pending = any(PENDING.what in source.what for source in missing.values())
+    if needs or pending:
+        return Answer(
+            calculator, filling.subject, filling.inputs, None, None, needs or (PENDING,), pending=pending
+        )
     try:
         inputs = checked_inputs(calculator, known)
     except InputError as error:
         return Answer(calculator, filling.subject, filling.inputs, None, None, (), str(error))
-    result = _compute(calculator, inputs)
+    if defer and calculator.slow and _COMPUTED.known(calculator, inputs) is None:
+        return Answer(calculator, filling.subject, filling.inputs, inputs, None, (PENDING,), pending=True)
+    result = _COMPUTED.result(calculator, inputs)
     if isinstance(result, str):
         return Answer(calculator, filling.subject, filling.inputs, inputs, None, (), result)
     return Answer(calculator, filling.subject, filling.inputs, inputs, result, ())
 
 
-def plan(project: Project, calculators: Mapping[str, Calculator] | None = None) -> Plan:
-    """Everything that follows from a project: nine stages with checks, figures and findings."""
+def plan(
+    project: Project, calculators: Mapping[str, Calculator] | None = None, *, defer: bool = False
+) -> Plan:
+    """Everything that follows from a project: nine stages with checks, figures and findings.
+
+    With `defer`, a calculator that takes long answers `pending` unless it was run on these inputs before; a
+    plan without it, made in a worker, brings the rest.
+    """
     known = catalogue() if calculators is None else calculators
-    making = _Making(project, known)
+    making = _Making(project, known, defer)
     checks = _checks(project)
     settled = {held.key for held in checks.values() if held.settled}
     order = {path: number for number, path in enumerate(_subject_order(project.file))}

@@ -99,10 +99,11 @@ class Shop:
     async def settle(self) -> None:
         """Wait until messages and saves are dealt with; a question that stands open is not waited for."""
         await self._dealt_with()
-        saves = [held for held in self.app.workers if held.group == "save" and not held.is_finished]
-        if saves:
+        while busy := [
+            held for held in self.app.workers if held.group in ("save", "plan") and not held.is_finished
+        ]:
             with suppress(WorkerFailed):
-                await self.app.workers.wait_for_complete(saves)
+                await self.app.workers.wait_for_complete(busy)
             await self._dealt_with()
 
     async def _dealt_with(self) -> None:

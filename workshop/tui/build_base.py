@@ -9,10 +9,13 @@ from pathlib import Path as FilePath
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from textual import work
 from textual.content import Content
+from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
 from textual.widgets import Static
+from textual.worker import get_current_worker
 
 from workshop.clock import Clock
 from workshop.plan import Answer, Plan, StagePlan, plan
@@ -46,6 +49,13 @@ REPEAT = 0.3
 class BuildBase(Screen[None]):
     """A project that is open, the page of it that is shown, and acting on it."""
 
+    class WorkedOut(Message):
+        """A worker has made the plan of a project."""
+
+        def __init__(self, plan: Plan) -> None:
+            super().__init__()
+            self.plan = plan
+
     def __init__(self, path: FilePath, clock: Clock) -> None:
         """Open a project file; raises FileFault or FileFaults."""
         super().__init__()
@@ -54,8 +64,10 @@ class BuildBase(Screen[None]):
         self.VERTICAL_BREAKPOINTS = [(0, "-tiny"), (18, "-short"), (30, "-tall")]
         self.opened = Opened(path, clock.wall)
         self.clock = clock
-        self._plan = plan(self.opened.project)
+        # Checks alone at first: the figures come once the screen is painted.
+        self._plan = plan(self.opened.project, {})
         self._draft: Plan | None = None
+        self._figured = False
         self._standing = standing(self._plan, clock.now())
         self._stage = self._standing.stage
         self._scope: dict[str, str] = {self._stage: self._standing.subject}
@@ -187,9 +199,41 @@ class BuildBase(Screen[None]):
 
     def _replan(self, cursor: str | None = None) -> None:
         self._draft = None
-        self._plan = plan(self.opened.project)
+        self._plan = plan(self.opened.project, defer=True)
         self._standing = standing(self._plan, self.clock.now())
         self._show(cursor)
+        if self._plan.pending:
+            self.work_out(self.opened.project)
+
+    @work(thread=True, exclusive=True, exit_on_error=False, group="plan")
+    def work_out(self, project: Project) -> None:
+        """The figures of a project: first those that are there at once, then those that take long."""
+        worker = get_current_worker()
+        made = plan(project, defer=True)
+        while not worker.is_cancelled:
+            self.post_message(self.WorkedOut(made))
+            if not made.pending:
+                return
+            made = plan(project)
+
+    def on_build_base_worked_out(self, event: WorkedOut) -> None:
+        """Show figures that came, unless the project has changed since they were asked for."""
+        event.stop()
+        made = event.plan
+        if self._draft is not None and self._draft.project is made.project:
+            self._draft = made
+        elif self.opened.project is made.project:
+            self._plan = made
+        else:
+            return
+        self._standing = standing(self._plan, self.clock.now())
+        self._show()
+        if not self._figured:
+            self._figured = True
+            self.first_figures()
+
+    def first_figures(self) -> None:
+        """What waits for the first figures."""
 
     def _bounced(self, action: str) -> bool:
         """Whether this press repeats the last one within a blink."""

@@ -103,7 +103,9 @@ class Editing(Moving):
             self._fault(in_short(faults))
             return
         self._fault("")
-        self._draft = plan(project)
+        self._draft = plan(project, defer=True)
+        if self._draft.pending:
+            self.work_out(project)
         self._show()
         self._show_following()
 

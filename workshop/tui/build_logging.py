@@ -134,6 +134,10 @@ class Logging(Pouring):
         """What was done last, what happened meanwhile, what comes next."""
         self._so_far(always=True)
 
+    def first_figures(self) -> None:
+        """After days away the build opens with what happened meanwhile."""
+        self._so_far()
+
     def _so_far(self, always: bool = False) -> None:
         now = self.clock.now()
         made = coming_back(self._plan, standing(self._plan, now), None, now)
@@ -167,7 +171,7 @@ class Logging(Pouring):
 def newly_done(before: Project, after: Project) -> list[str]:
     """The words of the checks that are done after and were not before."""
     made = []
-    for stage in plan(after).stages:
+    for stage in plan(after, defer=True).stages:
         for check in stage.checks:
             held = before.file.record.done.get(stage.stage.id, {}).get(check.subject.path, {})
             if check.settled and check.check.id not in held:

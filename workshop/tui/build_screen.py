@@ -95,7 +95,7 @@ class BuildScreen(Doing):
         self._ticking = self.set_interval(1.0, self._tick)
         self._saving = self.set_interval(0.2, self._save_when_due, pause=not self.opened.unsaved)
         self._ring_if_due(at_once=True)
-        self._so_far()
+        self.call_after_refresh(self.work_out, self.opened.project)
 
     def on_resize(self, event: Resize) -> None:
         """What stands behind the row is laid out anew for the new width."""
@@ -167,7 +167,9 @@ class BuildScreen(Doing):
         return ""
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
-        """A save has ended: say what came of it."""
+        """A save has ended, or working out: say what came of it."""
+        if event.worker.group == "plan" and event.worker.error is not None:
+            self.say(f"The figures could not be worked out: {event.worker.error}", 30)
         if event.worker.group != "save" or not event.worker.is_finished:
             return
         error = event.worker.error

@@ -52,7 +52,7 @@ def glance(path: Path, now: datetime) -> Glance:
 
 def glance_of(project: Project, now: datetime) -> Glance:
     """What is in work, and the next check that waits for nothing."""
-    planned = plan(project)
+    planned = plan(project, defer=True)
     held = standing(planned, now)
     file = project.file
     numbers = {stage.id: number for number, stage in enumerate(STAGES, 1)}
