@@ -34,8 +34,9 @@ LAYERS = (
         "shelf",
         "to_weigh",
     },
-    {"stages", "calculators", "pictures"},
+    {"stages", "calculators", "pictures", "cure_inputs", "cure_sources"},
     {"layout"},
+    {"resin_sheet"},
     {"desk", "trade", "project", "outlines"},
     {"calculator", "reference", "figures", "quantity", "factors", "clock", "raster"},
 )

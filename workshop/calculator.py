@@ -133,6 +133,8 @@ class Calculator:
     """Where it stands within its stage: lower comes first."""
     slow: bool = False
     """Whether it takes long enough that a screen should not wait for it."""
+    quick: Callable[[Any], Result] | None = None
+    """For a slow one, what it can say at once: the likeliest figures, without band or findings."""
 
     @property
     def fields(self) -> tuple[InputField, ...]:

@@ -6,10 +6,11 @@ What depends on the moment (timers, what is due, how old a reading is) is in `st
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from threading import Lock
+from typing import Any
 
 from workshop.calculator import Calculator, CalculatorInputs, InputError, checked_inputs
 from workshop.calculators import catalogue
@@ -128,32 +129,35 @@ class Plan:
         raise KeyError(key)
 
 
+Compute = Callable[[Any], Result]
+
+
 class _Computed:
     """What calculators gave for inputs they were given before; the screens' workers share it."""
 
     def __init__(self, most: int) -> None:
         self._most = most
-        self._held: OrderedDict[tuple[Calculator, CalculatorInputs], Result | str] = OrderedDict()
+        self._held: OrderedDict[tuple[Compute, CalculatorInputs], Result | str] = OrderedDict()
         self._lock = Lock()
 
-    def known(self, calculator: Calculator, inputs: CalculatorInputs) -> Result | str | None:
+    def known(self, compute: Compute, inputs: CalculatorInputs) -> Result | str | None:
         """A result, or what is wrong with the inputs; None where they were never computed."""
         with self._lock:
-            found = self._held.get((calculator, inputs))
+            found = self._held.get((compute, inputs))
             if found is not None:
-                self._held.move_to_end((calculator, inputs))
+                self._held.move_to_end((compute, inputs))
             return found
 
-    def result(self, calculator: Calculator, inputs: CalculatorInputs) -> Result | str:
+    def result(self, compute: Compute, inputs: CalculatorInputs) -> Result | str:
         """A result, or what is wrong with the inputs, computed now where it is not known."""
-        found = self.known(calculator, inputs)
+        found = self.known(compute, inputs)
         if found is None:
             try:
-                found = calculator.compute(inputs)
+                found = compute(inputs)
             except (ValueError, ArithmeticError) as error:
                 found = str(error)
             with self._lock:
-                self._held[(calculator, inputs)] = found
+                self._held[(compute, inputs)] = found
                 if len(self._held) > self._most:
                     self._held.popitem(last=False)
         return found
@@ -185,7 +189,7 @@ class _Making:
     def figure(self, calculator: str, subject: str, figure: str) -> Source:
         """A figure of another calculator, or what that one needs."""
         answer = self.answers(self._calculators[calculator]).get(subject)
-        if answer is not None and answer.pending:
+        if answer is not None and answer.pending and answer.result is None:
             return PENDING
         if answer is None:
             return Missing(f"{self._calculators[calculator].title.lower()} for {subject}")
@@ -219,9 +223,13 @@ def _answer(calculator: Calculator, filling: Filling, defer: bool) -> Answer:
         inputs = checked_inputs(calculator, known)
     except InputError as error:
         return Answer(calculator, filling.subject, filling.inputs, None, None, (), str(error))
-    if defer and calculator.slow and _COMPUTED.known(calculator, inputs) is None:
-        return Answer(calculator, filling.subject, filling.inputs, inputs, None, (PENDING,), pending=True)
-    result = _COMPUTED.result(calculator, inputs)
+    if defer and calculator.slow and _COMPUTED.known(calculator.compute, inputs) is None:
+        if calculator.quick is None:
+            return Answer(calculator, filling.subject, filling.inputs, inputs, None, (PENDING,), pending=True)
+        first = _COMPUTED.result(calculator.quick, inputs)
+        if isinstance(first, Result):
+            return Answer(calculator, filling.subject, filling.inputs, inputs, first, (), pending=True)
+    result = _COMPUTED.result(calculator.compute, inputs)
     if isinstance(result, str):
         return Answer(calculator, filling.subject, filling.inputs, inputs, None, (), result)
     return Answer(calculator, filling.subject, filling.inputs, inputs, result, ())
