@@ -30,5 +30,23 @@ def _journal(project: Project, now: datetime) -> bytes:
     return f"{name}: journal\n\n{text}".encode("utf-8", "replace")
 
 
-EXPORTS: Final[Mapping[str, Export]] = MappingProxyType({"journal": Export("Journal", ".txt", _journal)})
+def _drawing(project: Project, now: datetime) -> bytes:
+    from workshop.sheets.drawing import drawing
+
+    return drawing(project, now)
+
+
+def _templates(project: Project, now: datetime) -> bytes:
+    from workshop.sheets.templates import templates
+
+    return templates(project, now)
+
+
+EXPORTS: Final[Mapping[str, Export]] = MappingProxyType(
+    {
+        "journal": Export("Journal", ".txt", _journal),
+        "drawing": Export("Drawing to scale", ".svg", _drawing),
+        "templates": Export("Templates at full size", ".html", _templates),
+    }
+)
 """By the word after `--as`."""

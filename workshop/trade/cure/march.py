@@ -283,8 +283,8 @@ def march(
     """Take every draw from `start` to `end` (s), or until `settled` says that it may stop.
 
     No step that begins before `calm` is longer than `longest` (s), and one ends on each of the `marks` (s).
-    `settled` is asked now and then with the draws' numbers, times and fields. Raises ArithmeticError where a step can no longer be made
-    small enough, which means that the inputs lie outside all reason.
+    `settled` is asked now and then with the draws' numbers, times and fields. Raises ArithmeticError where a
+    step can no longer be made small enough, which means that the inputs lie outside all reason.
     """
     draws, entries = fields.shape
     alive: Index = np.arange(draws)
