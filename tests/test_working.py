@@ -95,6 +95,19 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
         {"span": "1.2 m", "load": "30 kg", "inertia": "1.34 cm⁴"},
         {"span": "1.2 m", "load-force": "30 lbf", "section": "[40, 40, 2]"},
     ),
+    "saw-lines": (
+        {"outline": "[[0, -100], [1500, -90], [1500, 95], [0, 92]]", "line": "[[20, 0], [20, 1]]"},
+        {
+            "outline": "[[0, -100], [1500, -90], [1500, 95], [0, 92]]",
+            "lines": '[["s1", "", 9, 0, 9, 1], ["s2", "p1", 20, -80, 900, -80], ["s3", "", 0, 200, 9, 200]]',
+            "marks": '[["p1", 500, -78]]',
+            "holes": "[[[480, -90], [560, -90], [520, -60]]]",
+            "thickness": "52 mm",
+            "depth-on-rail": "50 mm",
+            "depth-off-rail": "54 mm",
+            "kerf": "1.8 mm",
+        },
+    ),
     "saw-reach": (
         {"thickness": "45 mm", "depth-on-rail": "50 mm"},
         {"thickness": "2 1/8 in", "depth-on-rail": "2 in", "depth-off-rail": "2 1/4 in"},
@@ -130,6 +143,23 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
             "shrinkage": "2 %",
             "reserve": "5 %",
             "resin-density": "1.09 kg/L",
+        },
+    ),
+    "layout": (
+        {
+            "length": "1440 mm",
+            "width": "440 mm",
+            "upper": "[[[0, 0], [1440, 0], [1440, 200], [0, 190]], [[0, 301], [1440, 301], [0, 440]]]",
+        },
+        {
+            "length": "3 ft",
+            "width": "1 ft",
+            "names": '["near", "far"]',
+            "upper": "[[[0, 0], [900, 0], [900, 100]], [[0, 90], [900, 102], [900, 300], [0, 310]]]",
+            "lower": "[[[0, 0], [910, 0], [910, 95]], [[0, 80], [910, 97], [910, 300], [0, 312]]]",
+            "thicknesses": '["2 in", "1 3/4 in"]',
+            "holes": "[[[100, 150], [140, 150], [120, 180]]]",
+            "least-gap": "1/4 in",
         },
     ),
     "mix": (
@@ -221,6 +251,16 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
             "open-time": "10 min",
         },
     ),
+    "free-area": (
+        {"volume": "2.3 L", "rise": "23 mm"},
+        {
+            "volume": "0.6 gal",
+            "rise": "7/8 in",
+            "planned-area": "1 ft²",
+            "later": '[["top", "3.1 L"], ["last", "1 qt"]]',
+        },
+        {"volume": "2.3 L", "rise": "23 mm", "planned-area": "0.12 m²"},
+    ),
     "grit-steps": (
         {"start": "P80", "end": "P180", "surface": "wood"},
         {
@@ -305,6 +345,34 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
             "lower-outline": "[[0, 0], [1400, 0], [1390, 230], [10, 205]]",
         },
     ),
+    "slab-yield": (
+        {"slab-area": "0.3 m²", "piece-areas": '["0.26 m²"]', "offcut-areas": '["0.03 m²"]'},
+        {
+            "slab-area": "3 ft²",
+            "piece-areas": '["1.2 ft²", "0.8 ft²"]',
+            "offcut-areas": '["0.6 ft²"]',
+            "piece-names": '["p1", "p2"]',
+            "piece-sizes": "[[600, 190], [420, 180]]",
+            "outlines": "[[[0, 0], [400, 0], [380, 150], [0, 140]]]",
+            "holes": "[[[100, 50], [120, 50], [110, 70]]]",
+            "thickness": "1 7/8 in",
+            "price": "74.00 EUR",
+            "wanted-length": "200 mm",
+            "wanted-width": "80 mm",
+        },
+        {
+            "slab-area": "0.1 m²",
+            "piece-areas": '["0.08 m²"]',
+            "offcut-areas": '["0.03 m²"]',
+            "outlines": "[[[0, 0], [300, 0], [300, 100], [0, 100]]]",
+            "wanted": '[["arm", 320, 90], ["foot", 90, 60]]',
+        },
+        {
+            "slab-area": "0.1 m²",
+            "wanted-length": "400 mm",
+            "wanted-width": "80 mm",
+        },
+    ),
     "sled-passes": (
         {
             "length": "1440 mm",
@@ -339,6 +407,65 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
     "void-fill": (
         {"voids": "[[45, 38, 9, 1], [60, 1.5, 4, 3], [2, 2, 2, 12]]"},
         {"voids": "[[45, 38, 60, 1]]", "rated-depth": "25 mm", "least-depth": "5 mm"},
+    ),
+    "way-in": (
+        {
+            "length": "1400 mm",
+            "width": "400 mm",
+            "thickness": "45 mm",
+            "door-width": "86 cm",
+            "door-height": "198 cm",
+            "corner-before": "105 cm",
+            "corner-after": "95 cm",
+            "stair-width": "90 cm",
+            "stair-headroom": "2 m",
+        },
+        {
+            "length": "8 ft 6 in",
+            "width": "37 in",
+            "thickness": "1 3/4 in",
+            "way": '[["door", "32 in", "78 in", 0, 0], ["corner", "3 ft", "8 ft", "34 in", 0]]',
+            "stair-width": "36 in",
+            "stair-headroom": "80 in",
+            "stair-after": "34 in",
+            "stair-pitch": "35°",
+            "hands": "1 in",
+        },
+        {
+            "length": "1700 mm",
+            "width": "60 mm",
+            "thickness": "45 mm",
+            "stair-width": "90 cm",
+            "stair-headroom": "1.6 m",
+            "landing": "95 cm",
+        },
+        {
+            "length": "900 mm",
+            "width": "900 mm",
+            "thickness": "900 mm",
+            "corner-before": "95 cm",
+            "corner-after": "95 cm",
+            "hands": "0 mm",
+        },
+        {
+            "length": "1.1 m",
+            "width": "500 mm",
+            "thickness": "500 mm",
+            "stair-width": "55 cm",
+            "stair-headroom": "2 m",
+            "landing": "1.2 m",
+            "hands": "0 mm",
+        },
+        {
+            "length": "2.6 m",
+            "width": "2.1 m",
+            "thickness": "45 mm",
+            "door-width": "86 cm",
+            "door-height": "198 cm",
+            "corner-before": "105 cm",
+            "corner-after": "95 cm",
+            "corner-height": "2.2 m",
+        },
     ),
     "wood-density": (
         {

@@ -159,35 +159,40 @@ def fill(desk: Desk) -> Iterator[Filling]:
             sizes = {key: inside_of_form(desk, casting, key) for key in ("length", "width")}
             yield Filling(casting, {**sizes, "depth": unknown})
     for lift in desk.lifts():
-        place = ("casting", lift.casting)
-        to = desk.at(*lift.path, "to", what=f"the height of {lift.subject}")
-        resin = casting_resin(desk, lift.casting)
-        shrinkage, density = desk.at(*place, "shrinkage"), None
-        if not isinstance(resin, Missing):
-            shrinkage = first(shrinkage, desk.at(*resin, "shrinkage"))
-            density = mixed_density_of(desk, *resin)
-        yield Filling(
-            lift.subject,
-            {
-                "length": inside_of_form(desk, lift.casting, "length"),
-                "width": inside_of_form(desk, lift.casting, "width"),
-                "depth": combine(
-                    "the lift's height less that of the one below",
-                    lambda low, high: high - low,
-                    lift.below,
-                    to,
-                ),
-                **optional(
-                    bed_solid=bed_solid(desk, lift),
-                    wood_volume=wood_in_depth(desk, lift.casting, lift.below, to),
-                    residue=desk.at(*place, "residue"),
-                    reserve=desk.at(*place, "reserve"),
-                    shrinkage=shrinkage,
-                    soak=_soak(desk, lift),
-                    **({} if density is None else {"resin_density": density}),
-                ),
-            },
-        )
+        yield Filling(lift.subject, lift_inputs(desk, lift))
+
+
+def lift_inputs(desk: Desk, lift: LiftPlace) -> dict[str, Source]:
+    """What the volume of one lift is worked out from."""
+    to = desk.at(*lift.path, "to", what=f"the height of {lift.subject}")
+    return {
+        "length": inside_of_form(desk, lift.casting, "length"),
+        "width": inside_of_form(desk, lift.casting, "width"),
+        "depth": combine(
+            "the lift's height less that of the one below", lambda low, high: high - low, lift.below, to
+        ),
+        **optional(
+            bed_solid=bed_solid(desk, lift), wood_volume=wood_in_depth(desk, lift.casting, lift.below, to)
+        ),
+        **losses(desk, lift),
+    }
+
+
+def losses(desk: Desk, lift: LiftPlace) -> dict[str, Source]:
+    """What goes beside the room to be filled, and the density, as far as they are known."""
+    place = ("casting", lift.casting)
+    resin = casting_resin(desk, lift.casting)
+    shrinkage, density = desk.at(*place, "shrinkage"), None
+    if not isinstance(resin, Missing):
+        shrinkage = first(shrinkage, desk.at(*resin, "shrinkage"))
+        density = mixed_density_of(desk, *resin)
+    return optional(
+        residue=desk.at(*place, "residue"),
+        reserve=desk.at(*place, "reserve"),
+        shrinkage=shrinkage,
+        soak=_soak(desk, lift),
+        **({} if density is None else {"resin_density": density}),
+    )
 
 
 def _soak(desk: Desk, lift: LiftPlace) -> Source:

@@ -6,7 +6,7 @@ Casting coordinates in m: x along, y across from the near left inner corner of t
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from workshop.layout.slab_shape import holes_inside, kerf_of, marks_on, sides_round, slab_shape
 from workshop.project.model import Piece, ProjectFile
@@ -77,7 +77,7 @@ class PlacedPiece:
             for (a, b), (c, d) in zip(lower, upper, strict=True)
         )
 
-    @property
+    @cached_property
     def extent(self) -> tuple[float, float, float, float]:
         """Left, bottom, right, top of both faces together."""
         one = extent(self.upper)
@@ -187,6 +187,7 @@ def _plain(name: str, piece: Piece, thickness: float | None) -> SawnShape:
     return SawnShape(FacePair(ring, ring), False, (0.0, 0.0), own, 0.0)
 
 
+@lru_cache(maxsize=512)
 def _edges(sawn: SawnShape, left: bool) -> tuple[Ring, Ring]:
     """One edge along the tape of both faces, read at the same places: the lower face's, the upper's."""
     lower, upper = sawn.pair.outline(0.0), sawn.pair.outline(1.0)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache, partial
-from itertools import pairwise
+from itertools import combinations, pairwise
 from math import hypot
 
 import shapely
@@ -71,11 +71,8 @@ class Room:
 
     def wood_area(self, height: float) -> float:
         """The area of the wood at a height, none of it counted twice where pieces overlap."""
-        regions = [self._within(piece, height) for piece in self._standing(height)]
-        loose = [region for region in regions if not any(_touch(region, one) for one in regions)]
-        area = sum(region.area for region in loose)
-        bound = tuple(region for region in regions if not any(region is one for one in loose))
-        return float(area + (_union(bound).area if bound else 0.0))
+        inner = (0.0, 0.0, self.length, self.width)
+        return _area([_inside(inner, *_boxed(piece, height)) for piece in self._standing(height)])
 
     def free(self, height: float) -> BaseGeometry:
         """What is not wood at a height."""
@@ -88,9 +85,8 @@ class Room:
     def bed(self, bed: BedPlace, height: float) -> BaseGeometry:
         """Where a bed lies at a height: in its region, off the wood, its inset away from wood and form."""
         free = self.free(height)
-        if bed.points is not None:
-            free = free.intersection(polygon(bed.points))
-        return free.buffer(-bed.inset, join_style="mitre") if bed.inset > 0 else free
+        clear = free.buffer(-bed.inset, join_style="mitre") if bed.inset > 0 else free
+        return clear if bed.points is None else clear.intersection(polygon(bed.points))
 
     def spans(self, region: BaseGeometry, line: Line) -> tuple[tuple[float, float], ...]:
         """Where a line through the form runs in a region, in m from where it enters the form."""
@@ -121,17 +117,21 @@ class Room:
         return Level(low, high, form, wood, stone, form - wood - stone)
 
     def _bed_area(self, bed: BedPlace, height: float) -> float:
-        return self.bed(bed, height).area
+        """The area of `bed`; in all of the resin by each piece grown by the inset, most of them known."""
+        if bed.points is not None or bed.inset <= 0:
+            return float(self.bed(bed, height).area)
+        low, right, top = bed.inset, self.length - bed.inset, self.width - bed.inset
+        if right <= low or top <= low:
+            return 0.0
+        inner = (low, low, right, top)
+        grown = [_inside(inner, *_grown(piece, height, low)) for piece in self._standing(height)]
+        return (right - low) * (top - low) - _area(grown)
 
     def _standing(self, height: float) -> Iterator[PlacedPiece]:
         return (piece for piece in self.pieces if piece.thickness and height <= piece.thickness + INSIDE / 2)
 
     def _within(self, piece: PlacedPiece, height: float) -> BaseGeometry:
-        region = section(piece, height)
-        left, bottom, right, top = region.bounds if not region.is_empty else (0.0, 0.0, 0.0, 0.0)
-        if left >= 0 and bottom >= 0 and right <= self.length and top <= self.width:
-            return region
-        return region.intersection(self.inside)
+        return _inside((0.0, 0.0, self.length, self.width), *_boxed(piece, height))[0]
 
     def _integral(
         self, area: Callable[[float], float], low: float, high: float, fillers: tuple[Filler, ...]
@@ -143,11 +143,10 @@ class Room:
         steps |= {at for filler in fillers for at in (filler.bed.low, filler.bed.high) if at is not None}
         total = 0.0
         for one, two in pairwise(sorted(step for step in steps if low <= step <= high)):
-            part = (two - one) / PANELS
-            for number in range(PANELS):
-                start = one + number * part
-                ends = area(start + INSIDE) + area(start + part - INSIDE)
-                total += part / 6 * (ends + 4 * area(start + part / 2))
+            part = (two - one) / PANELS / 2
+            heights = [one + INSIDE, *(one + step * part for step in range(1, 2 * PANELS)), two - INSIDE]
+            ends, *inner, last = (area(height) for height in heights)
+            total += part / 3 * (ends + 4 * sum(inner[::2]) + 2 * sum(inner[1::2]) + last)
         return total
 
 
@@ -170,14 +169,54 @@ def at_share(piece: PlacedPiece, share: float) -> BaseGeometry:
     region = polygon(piece.outline(share))
     for hole in piece.holes:
         region = region.difference(polygon(hole))
+    # Distances between wavy edges are found much faster so.
+    shapely.prepare(region)
     return region
+
+
+Box = tuple[float, float, float, float]
+Boxed = tuple[BaseGeometry, Box]
+"""A region, and the box round it; that round nothing is not a number."""
+
+
+@lru_cache(maxsize=2048)
+def _boxed(piece: PlacedPiece, height: float) -> Boxed:
+    region = section(piece, height)
+    return region, region.bounds
+
+
+@lru_cache(maxsize=2048)
+def _grown(piece: PlacedPiece, height: float, by: float) -> Boxed:
+    region = section(piece, height).buffer(by, join_style="mitre")
+    return region, region.bounds
+
+
+def _inside(inner: Box, region: BaseGeometry, box: Box) -> Boxed:
+    """The part of a region in a box."""
+    if inner[0] <= box[0] and inner[1] <= box[1] and box[2] <= inner[2] and box[3] <= inner[3]:
+        return region, box
+    if region.is_empty:
+        return region, box
+    left = region.intersection(shapely.box(*inner))
+    return left, left.bounds
+
+
+def _area(regions: list[Boxed]) -> float:
+    """The area of regions together, those united first that may overlap."""
+    bound: set[int] = set()
+    for (one, (_, a)), (two, (_, b)) in combinations(enumerate(regions), 2):
+        if a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]:
+            bound |= {one, two}
+    loose = sum(region.area for number, (region, _) in enumerate(regions) if number not in bound)
+    together = tuple(regions[number][0] for number in sorted(bound))
+    return float(loose + (_union(together).area if together else 0.0))
 
 
 def polygon(ring: Ring) -> BaseGeometry:
     """A ring as a region, mended where it touches or crosses itself."""
     if len(ring) < 3:
         return EMPTY
-    made = Polygon(ring)
+    made: BaseGeometry = shapely.polygons(ring)
     if made.is_valid:
         return made
     parts = shapely.get_parts(shapely.make_valid(made))
@@ -186,11 +225,3 @@ def polygon(ring: Ring) -> BaseGeometry:
 
 def _union(regions: tuple[BaseGeometry, ...]) -> BaseGeometry:
     return regions[0] if len(regions) == 1 else shapely.union_all(regions) if regions else EMPTY
-
-
-def _touch(one: BaseGeometry, two: BaseGeometry) -> bool:
-    """Whether the boxes round two different regions overlap."""
-    if one is two or one.is_empty or two.is_empty:
-        return False
-    a, b = one.bounds, two.bounds
-    return bool(a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3])

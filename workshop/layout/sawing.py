@@ -5,6 +5,7 @@ Lengths in m, x along the slab's tape, y to its left.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import shapely
@@ -13,10 +14,10 @@ from shapely.geometry.base import BaseGeometry
 
 from workshop.layout.placed import as_sawn
 from workshop.layout.room import polygon
-from workshop.layout.slab_shape import Saw, SlabShape, kerf_of, marks_on, slab_shape
+from workshop.layout.slab_shape import Saw, SlabShape, kerf_of, slab_shape
 from workshop.layout.troubles import rings
 from workshop.project.model import ProjectFile
-from workshop.trade.face_pair import Ring
+from workshop.trade.face_pair import FacePair, Ring, moved
 from workshop.trade.outline import Point
 
 LEAST_OFFCUT = 0.0025
@@ -83,14 +84,10 @@ def sawn(file: ProjectFile, name: str) -> Sawn:
     kerf = kerf_of(file)
     pieces: dict[str, float] = {}
     left = whole
-    for piece in marks_on(file, name):
-        try:
-            held = as_sawn(file, piece)
-        except ValueError:
-            continue
-        region = polygon(held.pair.outline(0.0)).intersection(polygon(held.pair.outline(1.0)))
+    for piece, pair in _taken(file, name, shape.grain):
+        region = polygon(pair.outline(0.0)).intersection(polygon(pair.outline(1.0)))
         pieces[piece] = float(region.intersection(whole).area)
-        both = polygon(held.pair.outline(0.0)).union(polygon(held.pair.outline(1.0)))
+        both = polygon(pair.outline(0.0)).union(polygon(pair.outline(1.0)))
         # The kerf falls into what is left over.
         left = left.difference(both.buffer(kerf, join_style="mitre") if kerf else both)
     for saw in shape.saws:
@@ -105,6 +102,20 @@ def sawn(file: ProjectFile, name: str) -> Sawn:
     return Sawn(
         name, area, pieces, offcuts, area - sum(pieces.values()) - sum(offcut.area for offcut in offcuts)
     )
+
+
+def _taken(file: ProjectFile, name: str, grain: float) -> Iterator[tuple[str, FacePair]]:
+    """Every piece marked on a slab where it is sawn out; one of its own measures lies round its mark."""
+    for piece, held in file.piece.items():
+        if held.slab != name or held.mark is None:
+            continue
+        try:
+            shape = as_sawn(file, piece)
+        except ValueError:
+            continue
+        own = held.length is not None or held.width is not None
+        mark = (held.mark.x, held.mark.y)
+        yield piece, moved(shape.pair, shape.mark, mark, grain, False) if own else shape.pair
 
 
 def wood_of(shape: SlabShape) -> BaseGeometry:

@@ -10,9 +10,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import hypot
 
+import shapely
+from shapely import Polygon
+
 from workshop.project.model import ProjectFile, SawLine, Slab
 from workshop.trade.face_pair import FacePair, Line, Ring, Side, paired, side_of
-from workshop.trade.outline import Point, Station, contains, station_outline
+from workshop.trade.outline import Point, Station, station_outline
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +151,8 @@ def beside_edge(outline: Ring, edge: str, offset: float) -> Line:
 def holes_inside(pair: FacePair) -> tuple[Ring, ...]:
     """The holes that open in the wood that is left, as the cuts leave them."""
     middle = pair.outline(0.5)
-    return tuple(
-        hole for hole in pair.open_holes() if len(middle) > 2 and any(contains(middle, at) for at in hole)
-    )
+    holes = pair.open_holes()
+    if len(middle) < 3 or not holes:
+        return ()
+    wood = shapely.make_valid(Polygon(middle))
+    return tuple(hole for hole in holes if shapely.make_valid(Polygon(hole)).intersection(wood).area > 1e-9)

@@ -12,6 +12,7 @@ from workshop.layout.placed import PlacedPiece, as_sawn
 from workshop.layout.room import Filler, Room, room_of
 from workshop.project.path import Path
 from workshop.project.timber import Slab
+from workshop.trade.face_pair import paired
 from workshop.trade.outline import Outline
 from workshop.trade.sawing import SawnPiece, plain_piece, sawn_piece
 
@@ -25,13 +26,12 @@ def slab_edges(desk: Desk, slab: str) -> dict[str, Source]:
     if held.stations:
         return {"stations": _stations(slab, held, unit), **_holes(slab, held, unit)}
     if held.outline is not None:
-        edges: dict[str, Source] = {
-            "outline": Given(_metres(held, held.outline.points), (("slab", slab, "outline"), *unit))
-        }
+        edges: dict[str, Source] = {}
+        upper = _metres(held, held.outline.points)
         if held.lower_outline is not None:
-            edges["lower-outline"] = Given(
-                _metres(held, held.lower_outline.points), (("slab", slab, "lower-outline"), *unit)
-            )
+            lower, upper = paired(_metres(held, held.lower_outline.points), upper)
+            edges["lower-outline"] = Given(lower, (("slab", slab, "lower-outline"), *unit))
+        edges["outline"] = Given(upper, (("slab", slab, "outline"), *unit))
         return edges | _holes(slab, held, unit)
     length, width = desk.at("slab", slab, "length"), desk.at("slab", slab, "width")
     if isinstance(length, Missing) and isinstance(width, Missing):
@@ -129,33 +129,44 @@ def wood_in_depth(desk: Desk, casting: str, below: Source, to: Source) -> Source
 
 
 def bed_solid(desk: Desk, lift: LiftPlace) -> Source:
-    """The solid stone of all beds between the heights of a lift, in m³, by the beds' regions."""
-    held = casting_as_placed(desk.file, lift.casting)
-    room = None if held is None else room_of(held)
+    """The solid stone of all beds between the planned heights of a lift, in m³."""
     to = desk.at(*lift.path, "to", what=f"the height of {lift.subject}")
+    return stone_in_depth(desk, lift.casting, lift.below, to)
+
+
+def stone_in_depth(desk: Desk, casting: str, below: Source, to: Source) -> Source:
+    """The solid stone of a casting's beds between two heights, in m³, by the beds' regions."""
+    held = casting_as_placed(desk.file, casting)
+    room = None if held is None else room_of(held)
     around = [
-        *(inside_of_form(desk, lift.casting, key) for key in ("length", "width")),
-        *(piece_shape(desk, name) for name in desk.file.pieces_of(lift.casting)),
+        *(inside_of_form(desk, casting, key) for key in ("length", "width")),
+        *(piece_shape(desk, name) for name in desk.file.pieces_of(casting)),
     ]
     parts = []
-    for name in desk.file.casting[lift.casting].bed:
-        place = ("casting", lift.casting, "bed", name)
+    for name in desk.file.casting[casting].bed:
+        place = ("casting", casting, "bed", name)
         bed = next((bed for bed in held.beds if bed.id == name), None) if held is not None else None
-        solid = first(
-            desk.at(*place, "packing"),
-            combine(
-                "bucket test",
-                lambda bulk, water: max(0.0, 1 - water / bulk),
-                desk.at(*place, "bulk"),
-                desk.at(*place, "water"),
-            ),
-        )
+        solid = solid_share(desk, casting, name)
         needed = (
             *(desk.at(*place, key) for key in ("from", "to", "region")),
             first(desk.at(*place, "inset"), assumed(0.0, "none")),
         )
-        parts.append(combine("", partial(_stone, room, bed), solid, lift.below, to, *needed, *around))
+        parts.append(combine("", partial(_stone, room, bed), solid, below, to, *needed, *around))
     return combine("stone in this depth", lambda *all: sum(all), *parts)
+
+
+def solid_share(desk: Desk, casting: str, bed: str) -> Source:
+    """How much of a bed is stone, without the spaces between: as entered, else by the bucket test."""
+    place = ("casting", casting, "bed", bed)
+    return first(
+        desk.at(*place, "packing"),
+        combine(
+            "bucket test",
+            lambda bulk, water: max(0.0, 1 - water / bulk),
+            desk.at(*place, "bulk"),
+            desk.at(*place, "water"),
+        ),
+    )
 
 
 def _stone(

@@ -114,11 +114,11 @@ def clipped(ring: Outline, sides: Sequence[Side]) -> Ring:
 def paired(lower: Outline, upper: Outline) -> tuple[Ring, Ring]:
     """Two outlines with as many corners, those that answer each other in the same place of the ring.
 
-    Outlines with as many corners are taken as they are. Otherwise both are walked round the same way from the
-    corner that lies nearest the upper outline's first, and each gains a corner where the other has one at the
-    same share of its length.
+    Outlines with as many corners, each near its partner, are taken as they are. Otherwise both are walked
+    round the same way from the corner that lies nearest the upper outline's first, and each gains a corner
+    where the other has one at the same share of its length.
     """
-    if len(lower) == len(upper):
+    if len(lower) == len(upper) and _answer(lower, upper):
         return tuple(lower), tuple(upper)
     below, above = _counter_clockwise(lower), _counter_clockwise(upper)
     first = min(range(len(below)), key=lambda number: dist(below[number], above[0]))
@@ -158,6 +158,20 @@ def moved(pair: FacePair, mark: Point, place: Point, turn: float, flip: bool) ->
         tuple(side(held) for held in pair.sides),
         tuple(ring(hole) for hole in pair.holes),
     )
+
+
+def _answer(lower: Outline, upper: Outline) -> bool:
+    """Whether corners in the same place of two rings are partners: no other start brings them far nearer.
+
+    Otherwise one was traced the other way round, or from another corner.
+    """
+    if (_counter_clockwise(lower) == tuple(lower)) != (_counter_clockwise(upper) == tuple(upper)):
+        return False
+    apart = [
+        sum(dist(below, above) for below, above in zip([*lower[first:], *lower[:first]], upper, strict=True))
+        for first in range(len(lower))
+    ]
+    return apart[0] <= 2 * min(apart) + 1e-9
 
 
 def _counter_clockwise(ring: Outline) -> Ring:

@@ -5,11 +5,15 @@ Lengths in m, x along the slab's tape (the grain), y to its left.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import hypot
 
+import shapely
+from shapely import Polygon
+
 from workshop.trade.face_pair import FacePair
-from workshop.trade.outline import Outline, contains, outline_area, prismoid
+from workshop.trade.outline import Outline, outline_area, prismoid
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +38,7 @@ def sawn_piece(pair: FacePair, thickness: float) -> SawnPiece:
     faces = [pair.outline(share) for share in (1.0, 0.5, 0.0)]
     if any(len(face) < 3 for face in faces):
         raise ValueError("The saw lines leave nothing round the mark: look at both again.")
-    taken = sum(outline_area(hole) for hole in pair.open_holes() if contains(faces[1], hole[0]))
-    areas = [outline_area(face) - taken for face in faces]
+    areas = [outline_area(face) - _taken(face, pair.open_holes()) for face in faces]
     if min(areas) <= 0:
         raise ValueError("The holes take all of the piece: measure them again.")
     across, along = _edges(faces[1])
@@ -52,6 +55,16 @@ def plain_piece(length: float, width: float, thickness: float) -> SawnPiece:
     """A piece with four square edges, known by its measures alone, its length along the grain."""
     area = length * width
     return SawnPiece(area * thickness, area, 2 * width * thickness, 2 * length * thickness, thickness)
+
+
+def _taken(face: Outline, holes: Sequence[Outline]) -> float:
+    """How much of a face its holes take, those that open at an edge only as far as the wood reaches."""
+    if not holes:
+        return 0.0
+    wood = shapely.make_valid(Polygon(face))
+    return float(
+        shapely.union_all([shapely.make_valid(Polygon(hole)) for hole in holes]).intersection(wood).area
+    )
 
 
 def _edges(outline: Outline) -> tuple[float, float]:
