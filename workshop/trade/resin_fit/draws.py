@@ -17,7 +17,7 @@ COUNT: Final = 40
 _SEED: Final = 2471
 _SHOP: Final = 1.0
 """K, the standard deviation of a shop's temperature from what its thermometer says: judgement."""
-_WIDER: Final = 1.2
+_WIDER: Final = 1.35
 """Factor on the fit's standard deviations: the normal approximation cuts the tails off, the film of the shop
 is not that of the laboratory, and forty draws find their outer tenths a little too far in. Judgement, chosen
 so that resins which nobody told the fit of stay inside their band in four cases of five."""

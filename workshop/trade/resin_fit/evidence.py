@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import log
+from math import hypot, log
 from typing import Final, Literal
 
 import numpy as np
@@ -22,8 +22,8 @@ POT_LIFE_SD: Final = 0.15
 """Of the logarithm: judgement, as are the others."""
 SET_TIME_SD: Final = 0.25
 DEMOULD_SD: Final = 0.20
-LEAST_GLASS_SD: Final = 2.0
-"""K, the least that a demould time may say of the glass transition."""
+LEAST_GLASS_SD: Final = 4.0
+"""K, the least that a demould time may say of the glass transition: makers mean different hardness by it."""
 FULL_CURE_SD: Final = 6.0
 """K of the glass transition at full cure: weak, since sheets mean different things by it."""
 ULTIMATE_SD: Final = 5.0
@@ -33,8 +33,9 @@ PEAK_SD: Final = 3.0
 TIME_SD: Final = 0.10
 KELVINS: Final = 1.0
 """K that a thermometer in the shop or the laboratory may be off."""
-ROUNDED: Final = 0.10
-"""Share by which a sheet rounds its rated depth."""
+ROUNDED: Final = 0.25
+"""Of the logarithm of the rise at the rated depth: sheets round their depths, and there a tenth of the depth
+is about this much of the rise."""
 LEAST_RISE: Final = 1.0
 """K; a smaller rise tells nothing more."""
 _LATER: Final = 1.25
@@ -62,8 +63,6 @@ class Observation:
     """Whether the model may lie below the stated figure and nothing is wrong."""
     kelvins: float = 0.0
     """K, the standard deviation of the temperature that it was measured at."""
-    depths: float = 0.0
-    """The same of the depth, as a share of it."""
 
     @property
     def logged(self) -> bool:
@@ -166,11 +165,12 @@ def _set_time(film: float) -> Callable[[Seen], Array]:
 def _rated_depth(kind: ResinClass, test: int, warm: float) -> Observation:
     limit = kind.limit.mean
     rise = max(limit - warm, 2 * kind.limit.sd)
+    spread = hypot(kind.limit.sd / rise, ROUNDED)
 
     def measure(seen: Seen) -> tuple[Array, float]:
         assert seen.lifts is not None
         peak = seen.of(test, seen.lifts.peak)
-        return _rise(peak, warm + seen.shift), kind.limit.sd / rise
+        return _rise(peak, warm + seen.shift), spread
 
     return Observation(
         "rated-depth",
@@ -180,8 +180,6 @@ def _rated_depth(kind: ResinClass, test: int, warm: float) -> Observation:
         measure,
         warm,
         only_above=not kind.rated_for_heat,
-        kelvins=KELVINS,
-        depths=ROUNDED,
     )
 
 

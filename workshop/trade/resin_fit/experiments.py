@@ -78,12 +78,11 @@ def follow(
     cups: tuple[CupTest, ...],
     lifts: tuple[LiftTest, ...],
     keep: tuple[float, ...] = (),
-    stretch: Values = 1.0,
 ) -> Seen:
     """Follow each test with each set of constants, all cups in one march and all lifts in another.
 
-    `shift` are K added to every temperature and `stretch` factors on every depth, one for each set; `keep`
-    are times (s) at which the lifts will be looked at.
+    `shift` are K added to every temperature, one for each set; `keep` are times (s) at which the lifts
+    will be looked at.
     """
     sets = shift.size
     seen_cups = seen_lifts = None
@@ -99,7 +98,7 @@ def follow(
         warm = _each([test.temperature for test in lifts], sets) + np.tile(shift, len(lifts))
         seen_lifts = raised_lift(
             _tiled(constants.resin, len(lifts), sets),
-            _each([test.depth for test in lifts], sets) * np.tile(_whole(stretch, sets), len(lifts)),
+            _each([test.depth for test in lifts], sets),
             warm,
             np.tile(constants.film, len(lifts)),
             keep,
@@ -147,10 +146,6 @@ def crest(times: Array, values: Array) -> tuple[Array, Array]:
 
 def _each(values: list[float], sets: int) -> Array:
     return np.repeat(np.asarray(values, dtype=float), sets)
-
-
-def _whole(value: Values, sets: int) -> Array:
-    return np.broadcast_to(np.asarray(value, dtype=float), (sets,))
 
 
 def _tiled(resin: Resin, times: int, sets: int) -> Resin:

@@ -33,8 +33,6 @@ _FARTHEST: Final = 4.0
 """Standard deviations from what the class says beyond which no parameter goes."""
 _ENOUGH: Final = 0.02
 """A step that promises less in the sum of squares is not taken."""
-_DEEPER: Final = 0.05
-"""Share by which a lift is made deeper to see what its depth does."""
 _MOST_LOOKS: Final = 6
 
 
@@ -135,26 +133,25 @@ class _Look:
 
 
 def _look(stated: Evidence, place: Array, mean: Array, sd: Array, gel: float, density: float) -> _Look:
-    """All cups and all lifts at the place, with each parameter moved, a kelvin warmer, and deeper."""
+    """All cups and all lifts at the place, with each parameter moved, and a kelvin warmer."""
     width = len(place)
-    rows = np.tile(place, (width + 3, 1))
+    rows = np.tile(place, (width + 2, 1))
     # Towards the prior, so that the look never leaves what a resin can be.
     moves = np.where(place > 0.0, -_STEP, _STEP)
     rows[1 : width + 1] += np.diag(moves)
-    shift, stretch = np.zeros(width + 3), np.ones(width + 3)
-    shift[-2], stretch[-1] = 1.0, 1.0 + _DEEPER
+    shift = np.zeros(width + 2)
+    shift[-1] = 1.0
     ahead = constants(mean + sd * rows, gel, density)
-    seen = follow(ahead, shift, stated.cups, stated.lifts, stated.keep, stretch)
+    seen = follow(ahead, shift, stated.cups, stated.lifts, stated.keep)
     values, slopes, spreads = [], [], []
     for one in stated.observations:
         there, spread = one.measure(seen)
         own = float(np.ravel(spread)[0])
-        # Near the depth at which a lift runs away a kelvin or a millimetre counts for more than the reading.
-        warmer = one.kelvins * float(there[-2] - there[0])
-        deeper = one.depths / _DEEPER * float(there[-1] - there[0])
+        # Near the depth at which a lift runs away a kelvin counts for more than the reading.
+        warmer = one.kelvins * float(there[-1] - there[0])
         values.append(float(there[0]) - one.goal)
         slopes.append((there[1 : width + 1] - there[0]) / moves)
-        spreads.append(float(np.sqrt(own**2 + warmer**2 + deeper**2)))
+        spreads.append(float(np.hypot(own, warmer)))
     return _Look(
         seen,
         np.array(values),

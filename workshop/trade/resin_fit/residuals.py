@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import isfinite
+from math import isfinite, log
 from typing import Final
 
 import numpy as np
@@ -12,7 +12,7 @@ from workshop.reference.resin_classes import ResinClass
 from workshop.trade.cure.isothermal import film_time
 from workshop.trade.cure.kinetics import Array, Resin, conversion_at_tg
 from workshop.trade.cure.states import State, Targets
-from workshop.trade.resin_fit.evidence import Evidence, Observation, temperatures
+from workshop.trade.resin_fit.evidence import DEMOULD_SD, Evidence, Observation, temperatures
 from workshop.trade.resin_fit.experiments import Seen
 from workshop.trade.resin_fit.sheet import ROOM, Sheet
 
@@ -53,13 +53,22 @@ def residuals(
     for number, one in enumerate(stated.observations):
         model = _modelled(one, seen, sheet)
         text = ""
-        if abs(off[number]) > APART:
+        if _apart(one, model, float(off[number])):
             rival = int(np.argmin(against[number]))
             enough = against[number, rival] < 0 and abs(off[rival]) > 0.25 * APART
             other = stated.observations[rival] if enough else None
             text = _sentence(one, other, model, sheet, kind)
         found.append(Residual(one.key, float(one.stated), float(model), text))
     return tuple(found)
+
+
+def _apart(one: Observation, model: float, off: float) -> bool:
+    """Whether the maker should be told. Late states are judged by the clock, as the maker will."""
+    if one.key == "demould-time":
+        return abs(log(max(model, 1.0) / one.stated)) > APART * DEMOULD_SD
+    if one.key == "full-cure":
+        return model > 2.0 * one.stated
+    return abs(off) > APART
 
 
 def _modelled(one: Observation, seen: Seen, sheet: Sheet) -> float:
