@@ -35,12 +35,17 @@ Layer = Literal[
     "label",
     "dim",
     "series",
+    "second",
     "band",
     "limit",
+    "trouble",
+    "chosen",
+    "outline",
 ]
 """What a sample shows. `below` is a slab's lower face that its upper one leaves in sight; `old` is resin
 under the last lift, `planned` resin not poured yet; `-off` is what the planned cuts take away; `label` is
-ink on something bright."""
+ink on something bright; `second` is a chart's other line; `trouble` is where something is wrong; `chosen` is
+the wood of the piece in hand and `outline` its edge."""
 
 LAYERS: Final[tuple[Layer, ...]] = get_args(Layer)
 PLACES: Final[Mapping[Layer, int]] = {layer: place for place, layer in enumerate(LAYERS)}
@@ -68,8 +73,12 @@ SIGNS: Final[Mapping[Layer, str]] = {
     "label": "━",
     "dim": "┄",
     "series": "•",
+    "second": "◦",
     "band": "░",
     "limit": "╌",
+    "trouble": "×",
+    "chosen": "═",
+    "outline": "━",
 }
 """The hatch of each layer where there is no colour."""
 
@@ -80,14 +89,17 @@ WEIGHTS: Final[Mapping[Layer, float]] = {
     "ink": 4.0,
     "dim": 4.0,
     "series": 6.0,
+    "second": 5.0,
     "limit": 4.0,
     "grain": 0.7,
     "below": 1.2,
+    "trouble": 4.0,
+    "outline": 1.6,
 }
 """What is thin and matters counts more than the area behind it, 1 where nothing is stated."""
 
 BRIGHT: Final[frozenset[Layer | None]] = frozenset(
-    {"wood", "grain", "below", "stone", "light", "cable", "cut"}
+    {"wood", "grain", "below", "stone", "light", "cable", "cut", "trouble", "chosen", "outline"}
 )
 """What words stand on in dark ink."""
 
@@ -153,9 +165,11 @@ class Canvas:
             if hatch is None:
                 row[start:end] = bytes((place,)) * (end - start)
                 continue
-            for x in range(start, end):
-                if _on(hatch, x, y):
-                    row[x] = place
+            period, offsets = _pattern(hatch, y)
+            for offset in offsets:
+                first = start + (offset - start) % period
+                if first < end:
+                    row[first:end:period] = bytes((place,)) * len(range(first, end, period))
 
     def recolour(self, rings: Iterable[Ring], change: Mapping[Layer, Layer]) -> None:
         """Change layers inside the rings into others, such as wood into wood that is planed off."""
@@ -294,6 +308,17 @@ class Canvas:
                 end = ceil(min(right - 0.5, self.across))
                 if start < end:
                     yield y, start, end
+
+
+_PERIODS: Final[Mapping[Hatch, int]] = {"along": 17, "across": 13 * 2 * ACROSS, "stones": len(_STONES[0])}
+"""After how many samples along a row each hatch begins anew."""
+
+
+@lru_cache(maxsize=8192)
+def _pattern(hatch: Hatch, y: int) -> tuple[int, tuple[int, ...]]:
+    """The samples of a row on which a hatch lies: its period, and those of one."""
+    period = _PERIODS[hatch]
+    return period, tuple(x for x in range(period) if _on(hatch, x, y))
 
 
 def _on(hatch: Hatch, x: int, y: int) -> bool:

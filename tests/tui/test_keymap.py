@@ -97,7 +97,7 @@ async def test_the_key_of_the_settings_is_the_one_that_acts_and_shows(start: Sta
         assert "take back" in shop.message()
         await shop.press("u")
         assert shop.on_build
-        await shop.press("question_mark")
+        await shop.press("question_mark", *["down"] * 8)
         assert "n  Take the last action back" in shop.dump()
 
 

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from math import ceil, cos, floor, pi, sin
 from typing import Final
 
+from workshop.pictures.chart import chart_rows
 from workshop.pictures.picture import Key, Label, Mark, Picture, Shape, Spot, Stroke, said
+from workshop.pictures.ruler import SIDE, numbers, unit
 from workshop.raster import ACROSS, DOWN, SIGNS, Canvas, Layer, Point, Ring, Row, Run, in_cells
 
 STRETCHES: Final = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0)
@@ -27,6 +29,7 @@ STRONG: Final = 4
 """The rank from which a height is read in ink."""
 REMOVED: Final[Mapping[Layer, Layer]] = {
     "wood": "wood-off",
+    "chosen": "wood-off",
     "grain": "wood-off",
     "below": "wood-off",
     "resin": "resin-off",
@@ -78,11 +81,15 @@ def draw(picture: Picture, width: int, height: int, colour: bool = True) -> Draw
     left, bottom, right, top = picture.box
     if right <= left or top <= bottom:
         return Drawing((), legend)
+    if picture.kind == "chart":
+        made = chart_rows(picture, width, height, colour)
+        return Drawing(made, legend_rows(_seen(picture.legend, made), width, colour))
     marks = picture.marks
     side = max((len(mark.text) for mark in marks), default=-2) + 2
     if side and width - side < LEAST_ROOM:
         side, marks = 0, ()
-    room = width - side
+    ruler = SIDE if picture.ruler and width - SIDE >= LEAST_ROOM else 0
+    room = width - side - ruler
     cell = (right - left) / room
     deep = top - bottom
     stretch = 1.0
@@ -108,6 +115,10 @@ def draw(picture: Picture, width: int, height: int, colour: bool = True) -> Draw
         drawn = tuple(
             (*row, *beside) for row, beside in zip(drawn, _beside(marks, scale, rows, side), strict=True)
         )
+    if ruler:
+        beside = _left_numbers(picture, scale, rows)
+        drawn = tuple((*number, *row) for number, row in zip(beside, drawn, strict=True))
+        return Drawing((*drawn, _near_numbers(picture, scale, width)), legend, stretch)
     return Drawing((*drawn, _foot(picture, scale, width)), legend, stretch)
 
 
@@ -122,14 +133,14 @@ def _seen(keys: Sequence[Key], rows: Sequence[Row]) -> tuple[Key, ...]:
 
 
 def natural_height(picture: Picture, width: int) -> int | None:
-    """The rows that a plan takes at its full width with its scale; None for a section, which takes any."""
-    if picture.box is None or picture.kind == "section":
+    """The rows that a plan takes at its full width with its scale; None for others, which take any."""
+    if picture.box is None or picture.kind != "plan":
         return None
     left, bottom, right, top = picture.box
     if right <= left or top <= bottom:
         return None
-    deep = top - bottom
-    return ceil(deep / (2 * _whole_rows(deep, (right - left) / max(1, width))) - 1e-9) + 1
+    deep, room = top - bottom, width - (SIDE if picture.ruler and width - SIDE >= LEAST_ROOM else 0)
+    return ceil(deep / (2 * _whole_rows(deep, (right - left) / max(1, room))) - 1e-9) + 1
 
 
 def _whole_rows(deep: float, cell: float) -> float:
@@ -249,6 +260,37 @@ def apart(wanted: Sequence[float], rows: int) -> tuple[int, ...]:
     free = [total / count for total, count in pools for _ in range(count)]
     last = rows - len(wanted)
     return tuple(min(last, max(0, floor(shift + 0.5))) + number for number, shift in enumerate(free))
+
+
+# Ruler
+
+
+def _left_numbers(picture: Picture, scale: _Scale, rows: int) -> Iterator[Row]:
+    """The numbers across the form, from the near side up, each before the row in which it lies."""
+    assert picture.box is not None
+    at: dict[int, str] = {}
+    for value, text in numbers(picture.box[1], picture.box[3], 4 * scale.cell, picture.units):
+        row = floor(scale.at((0.0, value))[1] / DOWN)
+        if 0 <= row < rows:
+            at.setdefault(row, text)
+    for row in range(rows):
+        text = f"{at[row][: SIDE - 2]:>{SIDE - 2}}╶ " if row in at else " " * SIDE
+        yield (Run(text[: SIDE - 1], "dim"), Run(" ", "void"))
+
+
+def _near_numbers(picture: Picture, scale: _Scale, width: int) -> Row:
+    """The numbers along the form under the picture, each after the tick at which it counts."""
+    assert picture.box is not None
+    signs = [" "] * width
+    end = 0
+    for value, text in numbers(picture.box[0], picture.box[2], 9 * scale.cell, picture.units):
+        column = SIDE + floor(scale.at((value, 0.0))[0] / ACROSS)
+        shown = f"╵{text}"
+        if column >= max(SIDE, end) and column + len(shown) <= width:
+            signs[column : column + len(shown)] = shown
+            end = column + len(shown) + 1
+    signs[:2] = unit(picture.units)
+    return (Run("".join(signs), "dim"),)
 
 
 # Scale and legend

@@ -83,10 +83,34 @@ class Key:
 
 
 @dataclass(frozen=True, slots=True)
-class Picture:
-    """What is drawn, in m, y (or the height) upward; `box` is left, bottom, right, top."""
+class Tick:
+    """A place on an axis and its words."""
 
-    kind: Literal["plan", "section"]
+    at: float
+    text: str
+
+
+Ticks = tuple[tuple[Tick, ...], ...]
+"""Sets of ticks from the finest to the coarsest: a chart takes the first that has room."""
+
+
+@dataclass(frozen=True, slots=True)
+class Axes:
+    """What a chart is read by, in the units of its box: along its foot, at its left and at its right."""
+
+    foot: Ticks
+    left: Ticks
+    right: Ticks = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """What is drawn, in m, y (or the height) upward; `box` is left, bottom, right, top.
+
+    A chart's box is in the units of its axes, each stretched to the room there is.
+    """
+
+    kind: Literal["plan", "section", "chart"]
     title: str
     box: tuple[float, float, float, float] | None
     drawn: tuple[Drawn, ...] = ()
@@ -96,6 +120,10 @@ class Picture:
     words: tuple[str, ...] = ()
     """The same for those who do not see it."""
     units: Units = METRIC
+    ruler: bool = False
+    """Whether a plan has its lengths numbered along the near and the left side, in place of a scale."""
+    axes: Axes | None = None
+    """What a chart is read by."""
 
 
 def outlined(left: float, bottom: float, right: float, top: float) -> Stroke:

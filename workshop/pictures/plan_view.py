@@ -54,13 +54,13 @@ def plan_view(file: ProjectFile, casting: str) -> Picture | None:
     elif board:
         drawn.append(Shape("form", (rectangle(-board, -board, length + board, width + board),)))
     if known:
-        drawn.append(Shape(_resin(held), (rectangle(0.0, 0.0, length, width),)))
+        drawn.append(Shape(resin_layer(held), (rectangle(0.0, 0.0, length, width),)))
     drawn += (shape for bed in held.beds for shape in _bed(held, bed, length, width))
-    drawn += (shape for piece in held.pieces for shape in _wood(held, piece))
-    drawn += _cuts(held, length, width)
+    drawn += (shape for piece in held.pieces for shape in wood_shapes(held, piece))
+    drawn += cut_shapes(held, length, width)
     drawn += (Stroke("light", run.path, 0.5, 0.25) for run in held.lights if len(run.path) > 1)
     drawn += (Spot("cable", hole.x, hole.y, hole.diameter, "○") for _name, hole in held.holes)
-    drawn += _drilled(file, held)
+    drawn += drilled(file, held)
     labels = [Label(*piece.middle, piece.id) for piece in held.pieces]
     labels += _bed_labels(held, length, width, units)
     if not known:
@@ -69,11 +69,11 @@ def plan_view(file: ProjectFile, casting: str) -> Picture | None:
     return Picture(
         "plan",
         _title(held, units),
-        _around(box, held.pieces),
+        around(box, held.pieces),
         tuple(drawn),
         tuple(labels),
         (),
-        _legend(held, units),
+        plan_legend(held, units),
         _words(held, file),
         units,
     )
@@ -88,7 +88,7 @@ def _inside(held: CastingAsPlaced) -> tuple[float, float, bool] | None:
     return None
 
 
-def _around(
+def around(
     box: tuple[float, float, float, float], pieces: tuple[PlacedPiece, ...]
 ) -> tuple[float, float, float, float]:
     """A box that also holds what sticks out of the form, up to its own size more on each side."""
@@ -112,17 +112,19 @@ def _title(held: CastingAsPlaced, units: Units) -> str:
     return f"PLAN {sizes(known, units)}" if len(known) == 2 else "PLAN"
 
 
-def _resin(held: CastingAsPlaced) -> Layer:
+def resin_layer(held: CastingAsPlaced) -> Layer:
+    """How resin is drawn: poured, or planned as long as nothing is."""
     return "resin" if held.now is not None else "planned"
 
 
-def _wood(held: CastingAsPlaced, piece: PlacedPiece) -> Iterator[Shape]:
+def wood_shapes(held: CastingAsPlaced, piece: PlacedPiece) -> Iterator[Shape]:
+    """A piece: its lower face where that stands out, its upper one with the grain, its holes."""
     if piece.lower is not None:
         yield Shape("below", (piece.lower,))
     along = abs(cos(piece.turn)) >= abs(sin(piece.turn))
     yield Shape("wood", (piece.upper,), "along" if along else "across", "grain")
     for hole in piece.holes:
-        yield Shape(_resin(held), (hole,), least=SMALL)
+        yield Shape(resin_layer(held), (hole,), least=SMALL)
 
 
 def _bed(held: CastingAsPlaced, bed: BedPlace, length: float, width: float) -> Iterator[Shape]:
@@ -148,7 +150,8 @@ def bed_spans(held: CastingAsPlaced, bed: BedPlace, x: float, width: float) -> t
     )
 
 
-def _cuts(held: CastingAsPlaced, length: float, width: float) -> Iterator[Drawn]:
+def cut_shapes(held: CastingAsPlaced, length: float, width: float) -> Iterator[Drawn]:
+    """What the trim lines take away, and holes and screws."""
     whole = rectangle(0.0, 0.0, length, width)
     if held.finished is not None:
         yield Shape("cut", (whole, rectangle(*held.finished)), removed=True)
@@ -166,7 +169,8 @@ def _cuts(held: CastingAsPlaced, length: float, width: float) -> Iterator[Drawn]
             yield Spot("cut", cut.at.x, cut.at.y, size, "○" if cut.kind == "hole" else "+")
 
 
-def _drilled(file: ProjectFile, held: CastingAsPlaced) -> Iterator[Spot]:
+def drilled(file: ProjectFile, held: CastingAsPlaced) -> Iterator[Spot]:
+    """The screws of fixings."""
     for fixing in file.fixing.values():
         if fixing.casting == held.id:
             size = fixing.diameter.value if fixing.diameter else 0.0
@@ -176,7 +180,7 @@ def _drilled(file: ProjectFile, held: CastingAsPlaced) -> Iterator[Spot]:
 def _bed_labels(held: CastingAsPlaced, length: float, width: float, units: Units) -> list[Label]:
     labels = []
     for bed in held.beds:
-        text = _bed_words(bed, units)
+        text = bed_words(bed, units)
         if bed.points is not None:
             left, bottom, right, top = extent(bed.points)
             labels.append(
@@ -190,19 +194,21 @@ def _bed_labels(held: CastingAsPlaced, length: float, width: float, units: Units
     return labels
 
 
-def _bed_words(bed: BedPlace, units: Units) -> str:
+def bed_words(bed: BedPlace, units: Units) -> str:
+    """A bed with its heights."""
     if bed.low is None or bed.high is None:
         return bed.id
     return f"{bed.id} {bare(bed.low, units)}–{bare(bed.high, units)}"
 
 
-def _legend(held: CastingAsPlaced, units: Units) -> tuple[Key, ...]:
+def plan_legend(held: CastingAsPlaced, units: Units) -> tuple[Key, ...]:
+    """What a plan may show, in the order of the legend."""
     keys = []
     if held.pieces:
         keys.append(Key("wood", "wood"))
     if held.length is not None and held.width is not None:
-        keys.append(Key(_resin(held), "resin" if held.now is not None else "resin, planned"))
-    keys += [Key("stone", _bed_words(bed, units)) for bed in held.beds]
+        keys.append(Key(resin_layer(held), "resin" if held.now is not None else "resin, planned"))
+    keys += [Key("stone", bed_words(bed, units)) for bed in held.beds]
     heights = sorted(run.height for run in held.lights if run.path and run.height is not None)
     if heights:
         shown = list(dict.fromkeys(bare(height, units) for height in (heights[0], heights[-1])))

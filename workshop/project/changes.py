@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo
 from workshop.project.ids import mentioned, next_free
 from workshop.project.path import NoSuchPlace, Path, drop, find, put, spell
 from workshop.project.project import Project
-from workshop.project.timers import state_at
+from workshop.project.timers import NONE_KNOWN, LiftStates, state_at
 
 
 class Absent:
@@ -218,9 +218,12 @@ def timer_ended(project: Project, id: str, now: datetime) -> Project:
     return project.without(("record", "timer", id)).with_value(path, [*rows, row])
 
 
-def timer_heard(project: Project, id: str, now: datetime) -> Project:
-    """The project with a ringing timer acknowledged; one that has no further deadline ends."""
-    state = state_at(project.file, id, project.file.record.timer[id], now)
+def timer_heard(project: Project, id: str, now: datetime, known: LiftStates = NONE_KNOWN) -> Project:
+    """The project with a ringing timer acknowledged; one that has no further deadline ends.
+
+    `known` are the states of lifts that are followed by the cure model.
+    """
+    state = state_at(project.file, id, project.file.record.timer[id], now, known)
     if state.ringing and state.last:
         return timer_ended(project, id, now)
     return project.with_value(("record", "timer", id, "heard"), local(project, now))
@@ -255,6 +258,11 @@ class History:
         """The history with one more action; nothing changed adds nothing."""
         changed = tuple(changes(before.document, after.document))
         return History((*self.steps, Step(name, changed))) if changed else self
+
+    def folded(self, since: int, name: str) -> History:
+        """The history with its actions from the number `since` on as one; no such action changes nothing."""
+        changed = tuple(change for step in self.steps[since:] for change in step.changed)
+        return History((*self.steps[:since], Step(name, changed))) if changed else self
 
     def undone(self, project: Project, now: datetime) -> tuple[History, Project, str]:
         """One action less, the project without it, and its name; raises IndexError where there is none."""

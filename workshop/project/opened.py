@@ -71,6 +71,23 @@ class Opened:
         with self._lock:
             self._become(self._sitting.after(name, action(self._sitting.project)))
 
+    def take(self, action: Callable[[Project], Project]) -> None:
+        """Take in what was measured without the maker: nothing that undo takes back."""
+        with self._lock:
+            project = action(self._sitting.project)
+            if project is not self._sitting.project:
+                self._become(replace(self._sitting, project=project))
+
+    @property
+    def done(self) -> int:
+        """How many actions can be taken back."""
+        return len(self._sitting.history.steps)
+
+    def fold(self, since: int, name: str) -> None:
+        """From now on the actions after the first `since` are taken back as one."""
+        with self._lock:
+            self._sitting = replace(self._sitting, history=self._sitting.history.folded(since, name))
+
     def undo(self, now: datetime) -> str:
         """Take the last action back and return its name; raises IndexError where there is none."""
         with self._lock:

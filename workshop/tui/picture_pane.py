@@ -50,8 +50,12 @@ class PicturePane(Widget):
         & > .picture--label { color: $background; }
         & > .picture--dim { color: $quiet; }
         & > .picture--series { color: $wood; }
+        & > .picture--second { color: $resin; }
         & > .picture--band { color: $wood 35%; }
         & > .picture--limit { color: $stop; }
+        & > .picture--trouble { color: $stop; }
+        & > .picture--chosen { color: $wood-chosen; }
+        & > .picture--outline { color: $foreground; }
         & > .role--text { color: $foreground; }
         & > .role--dim { color: $quiet; }
         & > .role--title { color: $wood; text-style: bold; }
@@ -96,17 +100,23 @@ class PicturePane(Widget):
             if drawing.rows:
                 rows = [*drawing.rows, *drawing.legend][:rest]
                 title = line((picture.title, "title"))
-                return [strip_of(self, title, width), *(self._drawn(row, width) for row in rows)]
+                styles: dict[tuple[Layer, Layer | None], Style] = {}
+                return [strip_of(self, title, width), *(self._drawn(row, width, styles) for row in rows)]
         lines: list[Line] = [clipped(line((picture.title, "title")), width)]
         lines += [text for sentence in picture.words for text in wrapped(sentence, width, "text", 2, 0)]
         if len(lines) > height:
             lines = [*lines[: max(0, height - 1)], line(("…", "dim"))]
         return [strip_of(self, text, width) for text in lines[:height]]
 
-    def _drawn(self, row: Row, width: int) -> Strip:
+    def _drawn(self, row: Row, width: int, styles: dict[tuple[Layer, Layer | None], Style]) -> Strip:
         own = self.rich_style
         used = sum(len(run.text) for run in row)
-        segments = [Segment(run.text, own + self._style(run.fore, run.back)) for run in row]
+        segments = []
+        for run in row:
+            style = styles.get((run.fore, run.back))
+            if style is None:
+                style = styles[run.fore, run.back] = own + self._style(run.fore, run.back)
+            segments.append(Segment(run.text, style))
         return Strip([*segments, Segment(" " * (width - used), own)], width)
 
     def _style(self, fore: Layer, back: Layer | None) -> Style:

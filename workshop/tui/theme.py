@@ -32,6 +32,7 @@ class Palette:
     panel: str
     cursor_bar: str
     wood_dark: str
+    wood_chosen: str
     resin_deep: str
     stone: str
     strip: str
@@ -52,6 +53,7 @@ PALETTES: Final = {
         panel="#1f272b",
         cursor_bar="#264043",
         wood_dark="#8f6c3f",
+        wood_chosen="#e9cf9f",
         resin_deep="#1f6f77",
         stone="#7f8a92",
         strip="#ffe08a",
@@ -70,6 +72,7 @@ PALETTES: Final = {
         panel="#e7e3d7",
         cursor_bar="#d3e4e2",
         wood_dark="#9a7340",
+        wood_chosen="#a9763a",
         resin_deep="#6fb5b3",
         stone="#7a848b",
         strip="#d89a00",
@@ -88,6 +91,7 @@ PALETTES: Final = {
         panel="#0c0c0c",
         cursor_bar="#16384a",
         wood_dark="#a9793a",
+        wood_chosen="#fff0cf",
         resin_deep="#00808a",
         stone="#a8b2ba",
         strip="#fff3b0",
@@ -108,6 +112,7 @@ _TERMINAL: Final = Palette(
     panel="ansi_default",
     cursor_bar="ansi_default",
     wood_dark="ansi_yellow",
+    wood_chosen="ansi_bright_white",
     resin_deep="ansi_cyan",
     stone="ansi_default",
     strip="ansi_bright_yellow",

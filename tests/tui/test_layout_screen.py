@@ -1,0 +1,422 @@
+"""The layout on the screen: every key moves something, and what follows is read beside it."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from textual.widget import Widget
+
+from tests.tui.conftest import Shop, Start
+from workshop.tui.choose import Choose
+from workshop.tui.layout_base import LayoutBase
+from workshop.tui.layout_rows import PieceRow
+from workshop.tui.layout_screen import LayoutScreen
+from workshop.tui.pane import ScrollPane
+from workshop.tui.reader import Reader
+
+SIZES = ((80, 24), (120, 36), (200, 50))
+
+every_size = pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+
+
+def with_spare(bench: Path, species: str = "ash, white") -> None:
+    """The bench with one more slab, of which nothing is sawn yet."""
+    text = bench.read_text(encoding="utf-8")
+    size = 'length = "1500 mm"\nwidth = "210 mm"\nthickness = "52 mm"'
+    spare = f'[slab.spare]\nspecies = "{species}"\n{size}\n\n'
+    bench.write_text(text.replace("[piece.p1]", spare + "[piece.p1]"), encoding="utf-8")
+
+
+async def open_layout(shop: Shop) -> LayoutBase:
+    """Open the layout of the seat."""
+    await shop.press("l")
+    screen = shop.app.screen
+    assert isinstance(screen, LayoutScreen)
+    await shop.until(lambda: "RESIN" in shop.dump() or "free " in shop.dump(), "the layout")
+    return screen
+
+
+async def press(shop: Shop, *keys: str) -> None:
+    """Press keys, and let what they bring about be laid out."""
+    await shop.press(*keys)
+    await shop.until(lambda: fits(shop), "room for what is said")
+
+
+def fits(shop: Shop) -> bool:
+    """Whether every widget of the screen lies inside the one that holds it."""
+    screen = shop.app.screen
+    return not isinstance(screen, LayoutBase) or all(
+        held.parent is screen or held.parent.region.contains_region(held.region)
+        for held in screen.walk_children(Widget)
+        if held.display and isinstance(held.parent, Widget)
+    )
+
+
+def piece(shop: Shop, name: str = "p1") -> dict[str, object]:
+    """A piece as the program holds it in its document."""
+    return dict(shop.project.document["piece"][name])
+
+
+def litres(shop: Shop) -> float:
+    """The resin of all lifts as the screen says it."""
+    found = re.search(r"\ball +([\d.]+) L", shop.dump())
+    assert found, shop.dump()
+    return float(found.group(1))
+
+
+def beside(shop: Shop) -> str:
+    """The words beside the picture, their lines joined."""
+    pane = shop.app.screen.query_one("#layout-beside", ScrollPane)
+    rows = [pane.render_line(y).text for y in range(pane.size.height)]
+    cut = pane.size.width - 36 if pane.size.width > 60 else pane.size.width
+    return " ".join(" ".join(row[:cut] for row in rows).split())
+
+
+@every_size
+async def test_it_shows_the_form_its_pieces_and_what_they_come_to(
+    start: Start, size: tuple[int, int]
+) -> None:
+    async with start(size) as shop:
+        await open_layout(shop)
+        seen = shop.dump()
+        assert "PLAN 1440 x 440 inside" in seen
+        assert "▸ p1" in seen and "p2" in seen
+        assert "720, 100  0°  upper face up" in seen
+        assert "gap p1–p2 88 mm at 1229 along" in seen
+        assert "■ wood" in seen and "light at 14" in seen
+        assert "7.24 L  7.92 kg" in seen
+        assert "181.50 EUR" in seen
+        assert re.search(r"╵0 .*╵400", seen), "the ruler along the near side"
+        assert re.search(r"^ *400╶", seen, re.M), "the ruler at the left"
+
+
+@every_size
+async def test_arrows_move_the_piece_and_all_follows(start: Start, size: tuple[int, int]) -> None:
+    async with start(size) as shop:
+        await open_layout(shop)
+        await press(shop, "up")
+        assert "gap p1–p2 78 mm" in shop.dump()
+        await press(shop, "right", "right")
+        assert piece(shop)["place"] == "740, 110 mm"
+        assert "740, 110" in shop.dump()
+        assert "p1 sticks out of the form by 20 mm at the right wall" in beside(shop)
+        await press(shop, "f", "left", "down")
+        assert piece(shop)["place"] == "739, 109 mm"
+        assert "1 mm, 1° a press" in shop.dump()
+
+
+async def test_an_arrow_held_down_counts_every_time(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        for _ in range(12):
+            await shop._strike("up", None)
+        await shop.settle()
+        assert piece(shop)["place"] == "720, 220 mm"
+
+
+async def test_turning_goes_by_fifteen_degrees_or_by_one(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "comma")
+        assert piece(shop)["turn"] == "15°"
+        assert "grain at 15°" in shop.dump()
+        await press(shop, "full_stop", "f", "full_stop")
+        assert piece(shop)["turn"] == "359°"
+        await press(shop, "comma")
+        assert "turn" not in piece(shop)
+
+
+async def test_turned_over_the_lower_face_lies_up(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "o")
+        assert piece(shop)["flip"] is True
+        assert "lower face up" in shop.dump()
+        await press(shop, "o")
+        assert "flip" not in piece(shop)
+
+
+async def test_the_next_piece_is_taken_in_hand(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "n", "up")
+        assert "▸ p2" in shop.dump()
+        assert piece(shop, "p2")["place"] == "720, 380 mm"
+        await press(shop, "tab")
+        assert "▸ p1" in shop.dump()
+
+
+async def test_overlap_is_said_and_drawn_where_it_is(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, *["up"] * 10)
+        seen = shop.dump()
+        assert "p1 and p2 overlap by" in seen
+        assert "×" in seen and "■ wrong" in seen
+
+
+async def test_a_piece_is_moved_on_until_it_touches(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "up", "s")
+        assert "p1 lies against p2" in shop.message()
+        assert "touches p2" in shop.dump()
+        assert "overlap" not in shop.dump()
+        await press(shop, "down", "s")
+        assert "the trim line" in shop.message()
+        await press(shop, "s")
+        assert "the near wall" in shop.message()
+        held = shop.project.file.piece["p1"].place
+        assert held is not None and held.y == pytest.approx(0.1)
+
+
+async def test_a_piece_that_sticks_out_is_trimmed_to_the_form(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "right", "t")
+        assert "A saw line on ash-wide for p1 alone" in shop.message()
+        row = shop.project.document["slab"]["ash-wide"]["saw-lines"][-1]
+        assert row["of"] == "p1"
+        assert row["from"].startswith("1450, ") and row["to"].startswith("1450, ")
+        assert "sticks out" not in shop.dump()
+        await press(shop, "t")
+        assert "lies inside the form" in shop.message()
+
+
+async def test_a_guide_lies_along_then_across_then_is_gone(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "k", "up", "g")
+        assert "cursor 720 mm along, 230 mm across" in shop.dump()
+        assert shop.project.document["casting"]["seat"]["guides"][0]["y"] == "230 mm"
+        await press(shop, "g")
+        assert shop.project.document["casting"]["seat"]["guides"][0]["x"] == "720 mm"
+        await press(shop, "g")
+        assert "guides" not in shop.project.document["casting"]["seat"]
+
+
+async def test_a_guide_holds_a_piece(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "k", "up", "g", "k", "up", "s")
+        assert "p1 lies against guide g1" in shop.message()
+        assert max(y for _, y in shop.app.screen.placed.upper) <= 0.23  # type: ignore[attr-defined]
+
+
+async def test_the_cursor_moves_and_the_piece_stays(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "k", "left", "f", "down")
+        assert "cursor 710 mm along, 219 mm across" in shop.dump()
+        assert piece(shop)["place"] == "720, 100 mm"
+        await press(shop, "enter")
+        assert piece(shop)["place"] == "710, 219 mm"
+
+
+async def test_two_undos_take_two_moves_back(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        before = shop.project.document
+        await press(shop, "up", "comma")
+        assert piece(shop)["turn"] == "15°"
+        await press(shop, "u")
+        assert shop.message() == "Taken back: turned p1."
+        await press(shop, "u")
+        assert shop.project.document == before
+        assert litres(shop) == 7.24
+
+
+async def test_a_piece_goes_into_another_casting(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "c")
+        assert "LAYOUT  rail" in shop.dump() and "▸ p3" in shop.dump()
+        await press(shop, "m")
+        assert isinstance(shop.app.screen, Choose)
+        await press(shop, "enter")
+        assert piece(shop, "p3")["casting"] == "seat"
+        assert "LAYOUT  seat" in shop.dump() and "▸ p3" in shop.dump()
+
+
+async def test_what_holds_a_light_stays_where_it_is(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "m", "enter")
+        assert "light run near of seat goes along p1" in shop.message()
+        assert piece(shop)["casting"] == "seat"
+
+
+async def test_a_piece_is_sawn_out_of_an_offcut(start: Start, bench: Path) -> None:
+    with_spare(bench)
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "n", "x")
+        assert "spare, offcut 1: 1500 mm x 210 mm" in shop.dump()
+        await press(shop, "enter")
+        assert piece(shop, "p2")["slab"] == "spare"
+        assert piece(shop, "p2")["mark"] == "750, 0 mm"
+
+
+async def test_a_closer_look_follows_the_piece(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "z")
+        assert "2 times" in shop.dump()
+        assert "╵0 " not in shop.dump() and "╵700" in shop.dump()
+        await press(shop, "z")
+        assert "4 times" in shop.dump()
+        await press(shop, "z")
+        assert "╵0 " in shop.dump()
+
+
+async def test_a_section_runs_across_along_or_not_at_all(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        assert "SECTION 720, 0 to 720, 440" in shop.dump()
+        await press(shop, "v")
+        assert "SECTION 0, 100 to 1440, 100" in shop.dump()
+        await press(shop, "v")
+        assert "SECTION" not in shop.dump()
+    async with start((80, 24)) as shop:
+        await open_layout(shop)
+        assert "SECTION" not in shop.dump()
+        await press(shop, "v")
+        assert "SECTION 720, 0 to 720, 440" in shop.dump()
+
+
+def numbers(shop: Shop) -> str:
+    """The list of pieces as one text."""
+    return " ".join(shop.dump().split())
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 36)], ids=["60x20", "80x24", "120x36"])
+async def test_the_list_is_worked_by_the_same_keys(start: Start, size: tuple[int, int]) -> None:
+    async with start(size) as shop:
+        await press(shop, "l")
+        if size[0] >= 70:
+            await press(shop, "l")
+        rows = [row for row in shop.sheet.rows if isinstance(row, PieceRow)]
+        assert [row.name for row in rows] == ["p1", "p2"]
+        assert "lies 0 mm to 1440 mm along" in numbers(shop) or "lies 0 to 1440 mm along" in numbers(shop)
+        await press(shop, "n", "down", "comma")
+        assert piece(shop, "p2")["place"] == "720, 360 mm"
+        assert piece(shop, "p2")["turn"] == "15°"
+        assert "p2 sticks out of the form" in numbers(shop)
+        assert shop.row.key == "piece:p2"
+        await press(shop, "u")
+        assert "p2 sticks out" not in numbers(shop)
+
+
+async def test_without_colour_it_is_the_list(start: Start, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with start((120, 36)) as shop:
+        await press(shop, "l")
+        assert "gap p1–p2 88 mm" in shop.dump() and "PLAN" not in shop.dump()
+        await press(shop, "l")
+        assert "no colour" in shop.message()
+        await press(shop, "up")
+        assert piece(shop)["place"] == "720, 110 mm"
+
+
+async def test_leaving_writes_one_journal_line_a_value_and_is_one_action(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        before = shop.project.document
+        await press(shop, "up", "up", "comma", "escape")
+        assert shop.on_build
+        lines = shop.project.document["record"]["journal"]["changes"]
+        assert [line.split(" | ")[1:] for line in lines[-2:]] == [
+            ["piece.p1.place", "720, 100 mm", "720, 120 mm"],
+            ["piece.p1.turn", "unknown", "15°"],
+        ]
+        held = await shop.saved()
+        assert held.piece["p1"].turn is not None
+        await press(shop, "u")
+        assert shop.message() == "Taken back: layout."
+        assert shop.project.document["piece"] == before["piece"]
+
+
+async def test_looking_alone_changes_nothing(start: Start) -> None:
+    async with start((80, 24)) as shop:
+        before = shop.project
+        await open_layout(shop)
+        await press(shop, "n", "z", "c", "v", "k", "f", "q")
+        assert shop.on_build and shop.project is before
+
+
+async def test_a_piece_as_placed_says_why_it_stays(start: Start, bench: Path) -> None:
+    text = bench.read_text(encoding="utf-8")
+    placed = '[record.placed.p1]\nplace = "720, 100 mm"\nat = 2026-03-07 09:50:00+01:00\n\n'
+    bench.write_text(
+        text.replace('[record.placed."seat/near"]', placed + '[record.placed."seat/near"]'), "utf-8"
+    )
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        before = shop.project
+        assert "as placed: locked" in shop.dump()
+        for key in ("up", "comma", "o", "s", "t", "m", "x"):
+            await press(shop, key)
+            assert "logged as placed on 7 Mar 2026" in shop.message(), key
+        assert shop.project is before
+
+
+async def test_a_piece_that_lies_nowhere_is_set_down_in_the_middle(start: Start, bench: Path) -> None:
+    text = bench.read_text(encoding="utf-8")
+    bench.write_text(text.replace('place = "720, 370 mm"\n', ""), encoding="utf-8")
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "n")
+        assert "not laid down yet" in shop.dump()
+        await press(shop, "up")
+        assert piece(shop, "p2")["place"] == "720, 220 mm"
+
+
+async def test_in_inches_it_steps_by_fractions(start: Start, bench: Path) -> None:
+    bench.write_text(
+        'format = 2\n[project]\nunits = "us"\n[slab.hickory]\nlength = "50 in"\nwidth = "4 in"\n'
+        'thickness = "1 7/8 in"\n[piece.p1]\nslab = "hickory"\ncasting = "shelf"\nplace = "28 1/2, 4 in"\n'
+        '[casting.shelf]\nlength = "60 in"\nwidth = "11 in"\n'
+        '[casting.shelf.form]\nlength = "60 in"\nwidth = "11 in"\n',
+        encoding="utf-8",
+    )
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "right", "f", "up")
+        assert piece(shop)["place"] == "29, 4 1/16 in"
+        assert "╵0 " in shop.dump() and "╵12 " in shop.dump()
+        await press(shop, "up", "s")
+        assert "touches" in shop.dump() or "far 0" in shop.dump()
+        assert "leave" not in shop.dump() and "sticks out" not in shop.dump()
+
+
+async def test_all_keys_are_listed_and_in_the_palette(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        await press(shop, "question_mark")
+        assert isinstance(shop.app.screen, Reader)
+        assert "Turn the piece over" in shop.dump()
+        await press(shop, "escape", "ctrl+p")
+        await shop.write("turn the piece over")
+        await shop.until(lambda: "Turn the piece over" in shop.dump(), "the action in the palette")
+
+
+async def test_a_chosen_key_is_the_one_that_is_pressed(start: Start) -> None:
+    from workshop.settings import Settings
+
+    async with start((120, 36), settings=Settings(keys={"turn-over": "y"})) as shop:
+        await open_layout(shop)
+        await press(shop, "o")
+        assert "flip" not in piece(shop)
+        await press(shop, "y")
+        assert piece(shop)["flip"] is True
+        assert "y over" in shop.dump()
+
+
+async def test_hostile_names_are_shown_as_they_are(start: Start, bench: Path) -> None:
+    with_spare(bench, "[/x] [red]y")
+    async with start((80, 24)) as shop:
+        await open_layout(shop)
+        await press(shop, "x")
+        assert "[/x] [red]y" in shop.dump()
