@@ -286,6 +286,18 @@ async def test_a_section_runs_across_along_or_not_at_all(start: Start) -> None:
         assert "SECTION 720, 0 to 720, 440" in shop.dump()
 
 
+async def test_the_section_turns_with_the_cursor_on_it(start: Start) -> None:
+    async with start((120, 36)) as shop:
+        await open_layout(shop)
+        before = piece(shop)
+        await press(shop, "k", "full_stop", "full_stop", "full_stop")
+        # 45° with the clock through 720, 220, the middle of the form: half its width to either side.
+        assert "SECTION 500, 0 to 940, 440" in shop.dump()
+        await press(shop, "comma", "comma", "comma")
+        assert "SECTION 720, 0 to 720, 440" in shop.dump()
+        assert piece(shop) == before
+
+
 def numbers(shop: Shop) -> str:
     """The list of pieces as one text."""
     return " ".join(shop.dump().split())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import datetime
+from math import cos, pi, sin
 from time import perf_counter
 from typing import ClassVar, Final
 
@@ -19,6 +20,7 @@ from textual.widgets import Static
 
 from workshop.layout.as_placed import CastingAsPlaced, casting_as_placed
 from workshop.layout.placed import PlacedPiece
+from workshop.layout.section_line import within
 from workshop.layout.snapping import Way
 from workshop.layout.troubles import LEAST_GAP, Gap, Trouble, gaps_of, troubles
 from workshop.layout_figures import layout_figures
@@ -93,6 +95,7 @@ class LayoutBase(Screen[None]):
         self._numbers = False
         self._pointing = False
         self._cut = "across"
+        self._slant = 0.0
         self._cut_asked = False
         self._cut_took = 0.0
         self._fitted = (0, 0)
@@ -313,9 +316,15 @@ class LayoutBase(Screen[None]):
         if self._cut == "off" or held.length is None or held.width is None:
             return None
         x, y = self._about
-        if self._cut == "along":
-            return (0.0, y), (held.length, y)
-        return (x, 0.0), (x, held.width)
+        if not self._slant:
+            return ((0.0, y), (held.length, y)) if self._cut == "along" else ((x, 0.0), (x, held.width))
+        way = self._slant + (0.0 if self._cut == "along" else pi / 2)
+        dx, dy = cos(way), sin(way)
+        run = within(((x, y), (x + dx, y + dy)), (0.0, 0.0, held.length, held.width))
+        if run is None:
+            return None
+        low, high = run
+        return (x + dx * low, y + dy * low), (x + dx * high, y + dy * high)
 
     def _show_cut(self, held: CastingAsPlaced) -> None:
         """At once where that is quick, else when no key comes for a moment."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from math import radians
+from math import pi, radians, remainder
 from typing import Final, Literal
 
 from textual import work
@@ -123,7 +123,14 @@ class LayoutScreen(LayoutBase):
         self.show_all()
 
     def _turn(self, sign: int) -> None:
-        piece, by = self._in_hand(), radians(1 if self._fine else 15) * sign
+        by = radians(1 if self._fine else 15) * sign
+        if self._pointing and self._cut != "off":
+            self._slant = remainder(self._slant + by, pi)
+            self._cut_asked = True
+            self.quiet()
+            self.show_all()
+            return
+        piece = self._in_hand()
         if piece:
             self.tried(f"turned {piece}", lambda project: laying.turned(project, piece, by))
 
@@ -269,7 +276,7 @@ class LayoutScreen(LayoutBase):
         """The section across, along, none."""
         seen = self.query_one("#layout-cut").display
         if seen or self._cut == "off":
-            self._cut = CUTS[(CUTS.index(self._cut) + 1) % len(CUTS)]
+            self._cut, self._slant = CUTS[(CUTS.index(self._cut) + 1) % len(CUTS)], 0.0
         self._cut_asked = self._cut != "off"
         self.quiet()
         self.show_all()
