@@ -269,6 +269,41 @@ def export(file: str, kind: str, output: Path | None) -> None:
     click.echo(one_line(f"Wrote {output}"))
 
 
+@main.command("outline", short_help="Bring a slab's outline from a drawing into a project FILE.")
+@click.argument("file")
+@click.argument("slab")
+@click.argument("drawing", type=click.Path(path_type=Path))
+@click.option(
+    "--face",
+    type=click.Choice(["upper", "lower", "both"]),
+    default="upper",
+    help="Which face it is of; both where the drawing holds both.",
+)
+@click.option("--shape", type=int, metavar="N", help="Which outline of the drawing, counted from 1.")
+@click.option("--length", metavar="TEXT", help="Length measured on the slab, such as '1500 mm'.")
+@click.option("--scale", "to_scale", is_flag=True, help="Make it as long as measured where the two differ.")
+@everywhere
+def bring_outline(
+    file: str, slab: str, drawing: Path, face: str, shape: int | None, length: str | None, to_scale: bool
+) -> None:
+    """Bring the outline of SLAB from DRAWING (SVG, DXF or CSV) into a project FILE.
+
+    It is laid along the slab's tape: its left end at 0, the tape down its middle. Nothing is written where
+    the scale is wrong or cannot be known.
+    """
+    from workshop.project.bringing import bring
+
+    options = given_options()
+    path = options.file(file)
+    with refusing():
+        try:
+            lines = bring(path, slab, drawing, face, shape, length, to_scale, options.now)
+        except ValueError as error:
+            raise Refused(one_line(str(error))) from error
+    for line in lines:
+        click.echo(one_line(line))
+
+
 @main.command("history", short_help="List the older copies of a project FILE.")
 @click.argument("file")
 @as_json_option

@@ -12,9 +12,11 @@ from workshop.project.reading import dumps, read
 from workshop.settings import Settings, own_tables
 from workshop.tui.actions import BUILD_ACTIONS, Action
 from workshop.tui.keymap import KEY_NAMES, keymap, shown, sound_keys
+from workshop.tui.layout_actions import LAYOUT_ACTIONS
 from workshop.tui.list_actions import LIST_ACTIONS
+from workshop.tui.slab_actions import SLAB_ACTIONS
 
-PAGES: Final = (BUILD_ACTIONS, LIST_ACTIONS)
+PAGES: Final = (BUILD_ACTIONS, LIST_ACTIONS, LAYOUT_ACTIONS, SLAB_ACTIONS)
 """The screens whose keys can be chosen."""
 
 

@@ -193,7 +193,7 @@ async def test_tab_goes_from_part_to_part_and_round(start: Start) -> None:
 
 
 async def test_a_click_stands_on_a_row_and_another_presses_it(start: Start) -> None:
-    async with start((120, 36)) as shop:
+    async with start((120, 60)) as shop:
         region = shop.sheet.region_of(VOLUME)
         assert region is not None
         place = (6, region.y - int(shop.sheet.scroll_offset.y))

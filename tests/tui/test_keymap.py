@@ -102,10 +102,10 @@ async def test_the_key_of_the_settings_is_the_one_that_acts_and_shows(start: Sta
 
 
 async def test_the_keys_of_the_room_view_follow(start: Start) -> None:
-    async with start(settings=Settings(keys={"across": "c"})) as shop:
-        await shop.press("c")
+    async with start(settings=Settings(keys={"across": "y"})) as shop:
+        await shop.press("y")
         assert not shop.on_build
-        await shop.press("c")
+        await shop.press("y")
         assert shop.on_build
 
 

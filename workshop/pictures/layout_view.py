@@ -90,7 +90,7 @@ def layout_view(
         (*plan_legend(held, units), Key("chosen", "in hand"), Key("trouble", "wrong")),
         (),
         units,
-        True,
+        ruler=True,
     )
 
 

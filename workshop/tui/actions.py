@@ -84,8 +84,12 @@ BUILD_ACTIONS: Final = (
     Action("poured", "p", "poured", "Log a lift as poured, and start its timers"),
     Action("reading", "r", "read", "Take a reading, the likeliest first"),
     Action("note", "n", "note", "Write a note into the journal"),
+    Action("layout", "l", "layout", "Lay the pieces out in the form, to scale", least=2),
+    Action("slabs", "s", "slabs", "Slabs: outlines, saw lines, pieces, and where a part fits", least=2),
     Action("journal", "j", "journal", "Everything that happened, to search, strike or correct", least=2),
     Action("so_far", "o", "", "What was done so far, what happened meanwhile, what comes next"),
+    Action("copy_out", "c", "", "Write a copy out: a drawing to scale, full-size templates, the journal"),
+    Action("refit", "f", "", "Fit the resin anew: take the logged peak of the open lift as a test pour"),
     Action("insert_lift", "i", "", "Insert a lift below the one open, on the lifts stage"),
     Action("next_open", "w", "what next", "Go to the next check that waits for nothing", least=1),
     Action(

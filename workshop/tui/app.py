@@ -20,9 +20,11 @@ from workshop.settings import DEFAULTS, Settings, keep_setting
 from workshop.tui.actions import BUILD_ACTIONS, THEME
 from workshop.tui.build_screen import BuildScreen
 from workshop.tui.keymap import sound_keys
+from workshop.tui.layout_actions import LAYOUT_ACTIONS
 from workshop.tui.list_actions import LIST_ACTIONS
 from workshop.tui.list_screen import ListScreen
 from workshop.tui.palette import FigureSearch, action_commands
+from workshop.tui.slab_actions import SLAB_ACTIONS
 from workshop.tui.theme import DUSK, THEMES
 
 
@@ -52,7 +54,8 @@ class WorkshopApp(App[None]):
         self.folder, self.clock, self.settings = folder, clock, settings
         self._settings_file = settings_file
         self.keys_chosen: Mapping[str, str]
-        self.keys_chosen, wrong = sound_keys(settings.keys, BUILD_ACTIONS, LIST_ACTIONS)
+        pages = (BUILD_ACTIONS, LIST_ACTIONS, LAYOUT_ACTIONS, SLAB_ACTIONS)
+        self.keys_chosen, wrong = sound_keys(settings.keys, *pages)
         self._faults = (*map(str, faults), *map(str, wrong))
         self._first = self._build(file) if file is not None else None
         foreign = list(self.available_themes)

@@ -22,7 +22,7 @@ from workshop.settings import quiet_until
 from workshop.standing import standing, timer_title
 from workshop.tui.across_screen import AcrossScreen, across
 from workshop.tui.actions import BUILD_ACTIONS
-from workshop.tui.build_doing import Doing
+from workshop.tui.build_logger import LOOK_EVERY, Logger
 from workshop.tui.header_line import HeaderLine
 from workshop.tui.key_row import KeyRow
 from workshop.tui.keymap import key_of
@@ -44,7 +44,7 @@ RING_EVERY = 5.0
 """Seconds between two rings of an alarm that nobody has heard."""
 
 
-class BuildScreen(Doing):
+class BuildScreen(Logger):
     """Stage rail, the open stage, what stands behind the row under the cursor, and the timers."""
 
     CSS_PATH = "build_screen.tcss"
@@ -96,6 +96,8 @@ class BuildScreen(Doing):
         self._saving = self.set_interval(0.2, self._save_when_due, pause=not self.opened.unsaved)
         self._ring_if_due(at_once=True)
         self.call_after_refresh(self.work_out, self.opened.project)
+        self.call_after_refresh(self.look_at_log)
+        self.set_interval(LOOK_EVERY, self.look_at_log)
 
     def on_resize(self, event: Resize) -> None:
         """What stands behind the row is laid out anew for the new width."""
@@ -109,7 +111,7 @@ class BuildScreen(Doing):
         """Once a second: the timers, and what the clock did while nobody looked."""
         slept = self.clock.gap()
         before = {timer.id for timer in self._standing.ringing}
-        self._standing = standing(self._plan, self.clock.now())
+        self._standing = standing(self._plan, self.clock.now(), self._states)
         if self._saving is not None and self.opened.unsaved:
             self._saving.resume()
         self.query_one(TimerStrip).show(self._standing, self.zone)
@@ -141,7 +143,13 @@ class BuildScreen(Doing):
         """Ring what nobody has heard, again and again; in quiet hours only show it."""
         until = self.quiet_until if self._standing.ringing else None
         self.query_one(QuietLine).show(until)
-        if until is not None or not self._standing.ringing:
+        # Until all figures are there the bounds of a cure's states are not: its alarm waits for them.
+        ringing = [
+            timer
+            for timer in self._standing.ringing
+            if self._settled or timer.deadline is None or not timer.deadline.state
+        ]
+        if until is not None or not ringing:
             return
         if at_once or time.monotonic() - self._rang > RING_EVERY:
             self._rang = time.monotonic()
@@ -168,7 +176,9 @@ class BuildScreen(Doing):
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
         """A save has ended, or working out: say what came of it."""
+        super().on_worker_state_changed(event)
         if event.worker.group == "plan" and event.worker.error is not None:
+            self.figures_failed()
             self.say(f"The figures could not be worked out: {event.worker.error}", 30)
         if event.worker.group != "save" or not event.worker.is_finished:
             return
@@ -181,7 +191,7 @@ class BuildScreen(Doing):
             self._save_fault = ""
             if event.worker.result:
                 self.say(str(event.worker.result), 20)
-            if self.opened.project is not self._plan.project:
+            if self.opened.project is not self._plan.project and not self.laying:
                 self._replan()
         self._show_header()
 

@@ -11,7 +11,9 @@ from textual.fuzzy import Matcher
 
 from workshop.tui.actions import BUILD_ACTIONS, THEME
 from workshop.tui.keymap import in_force
+from workshop.tui.layout_actions import LAYOUT, LAYOUT_ACTIONS
 from workshop.tui.list_actions import LIST_ACTIONS
+from workshop.tui.slab_actions import SLAB_ACTIONS, SLABS
 
 
 class ActionSearch(Provider):
@@ -36,7 +38,16 @@ class ActionSearch(Provider):
 
         on_list = isinstance(self.screen, ListScreen)
         actions = (
-            LIST_ACTIONS if on_list else BUILD_ACTIONS if isinstance(self.screen, BuildScreen) else (THEME,)
+            LIST_ACTIONS
+            if on_list
+            else BUILD_ACTIONS
+            if isinstance(self.screen, BuildScreen)
+            # The layout's screen is not brought for a palette that is opened elsewhere.
+            else LAYOUT_ACTIONS
+            if self.screen.id == LAYOUT
+            else SLAB_ACTIONS
+            if self.screen.id == SLABS
+            else (THEME,)
         )
         return [
             (f"{action.words}  ({action.key_shown})", partial(self.screen.run_action, action.id))
