@@ -22,3 +22,9 @@ def example(name: str) -> Project:
 def example_plan(name: str) -> Plan:
     """What follows from it."""
     return plan(example(name))
+
+
+@cache
+def first_plan(name: str) -> Plan:
+    """What can be said of it at once, before what takes long is worked out."""
+    return plan(example(name), defer=True)

@@ -6,13 +6,19 @@ from collections.abc import Iterator
 
 import pytest
 
-from tests.examples import EXAMPLES, example_plan
+from tests.examples import EXAMPLES, first_plan
 from tests.formula import NotAFormula, evaluate, names_in
 from workshop.calculator import calculate
 from workshop.calculators import catalogue
 from workshop.figures import Figure, Result, number_json
 from workshop.quantity import KINDS, LENGTH, MONEY, Amount, Kind, Units, registry
 from workshop.shapes import unit_name
+
+CONSTANTS = '{"k25": 3e-5, "kappa": 0.4, "heat": 3e5, "activation": 55e3, "tg1": 55}'
+SHEET = (
+    '{"class": "slow-casting", "pot-life": "180 min", "pot-mass": "3 kg", "rated-depth": "2 in", '
+    '"demould-time": "20 h"}'
+)
 
 BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
     "batches": (
@@ -33,6 +39,20 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
         {"mass": "3 kg", "bucket": "2 L", "pot-life": "40 min"},
         {"mass": "3 kg", "pot-life": "40 min", "temperature": "27 °C"},
         {"mass": "3 kg", "pot-life": "40 min", "temperature": "12 °C", "pot-temperature": "23 °C"},
+        {"mass": "3 kg", "resin": "laminating"},
+        {"mass": "14 lb", "pot-life": "40 min", "temperature": "70 °F", "resin": "laminating"},
+    ),
+    "cure-age": (
+        {"readings": '[[0, "68 °F"], ["6 h", "60 °F"]]', "activation": "52000", "reference": "20 °C"},
+        {
+            "readings": '[[0, "20 °C"], ["6 h", "16 °C"], ["1 d", "21 °C"]]',
+            "activation": "52000",
+            "reference": "23 °C",
+            "least": "17 °C",
+            "interpolation": "step",
+            "target": "3 d",
+            "resin": CONSTANTS,
+        },
     ),
     "dew-point": (
         {"temperature": "20 °C", "humidity": "50 %"},
@@ -76,12 +96,41 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
             "fixing-spacing": "10 in",
         },
     ),
+    "lift-cure": (
+        {"resin": CONSTANTS, "depth": "1 in", "temperature": "70 °F"},
+        {
+            "resin": "slow-casting",
+            "depth": "23 mm",
+            "temperature": "17 °C",
+            "temperature-low": "15 °C",
+            "temperature-high": "19 °C",
+            "below": '[["6 mm", "30 h"]]',
+            "bed": '[[0, 18, "54 %"]]',
+            "width": "110 mm",
+        },
+    ),
+    "lift-plan": (
+        {"resin": CONSTANTS, "temperature": "70 °F", "total-depth": "1/4 in"},
+        {
+            "resin": CONSTANTS,
+            "temperature": "17 °C",
+            "temperature-low": "15 °C",
+            "total-depth": "52 mm",
+            "rated-depth": "30 mm",
+            "area": "0.2 m²",
+            "resin-density": "1.1 kg/L",
+        },
+    ),
     "pack-sizes": (
         {"need": "6.2 kg", "packs": '[["1.5 kg", "39.50 EUR"], ["7.5 kg", "142.00 EUR"]]'},
         {"need-volume": "1 qt", "packs": '[["0.5 L", "31.00 EUR"]]'},
         {"need-length": "19 ft", "packs": '[["5 m", "46.00 EUR"]]'},
         {"need-count": "12", "packs": '[["100", "14.90 EUR"], ["10", "1.80 EUR"]]'},
         {"need": "0 kg", "packs": '[["1.5 kg", "39.50 EUR"]]'},
+    ),
+    "pour-run": (
+        {"mass": "14 lb"},
+        {"mass": "6 kg", "batches": "3", "people": "2", "scales": "2", "mixing": "8 min", "gel": "5 h"},
     ),
     "rail-level": (
         {"readings": "[[0, 0, 92.1], [640, 0, 93.3], [640, 1500, 92.2]]", "tolerance": "1/32 in"},
@@ -94,6 +143,17 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
         },
         {"span": "1.2 m", "load": "30 kg", "inertia": "1.34 cm⁴"},
         {"span": "1.2 m", "load-force": "30 lbf", "section": "[40, 40, 2]"},
+    ),
+    "safe-lift-depth": (
+        {"resin": CONSTANTS, "temperature": "70 °F"},
+        {"resin": CONSTANTS, "temperature": "18 °C", "mass-per-pour": "12 kg"},
+        {
+            "resin": CONSTANTS,
+            "temperature": "18 °C",
+            "rated-depth": "2 in",
+            "mass-per-pour": "26 lb",
+            "area": "2 ft²",
+        },
     ),
     "saw-lines": (
         {"outline": "[[0, -100], [1500, -90], [1500, 95], [0, 92]]", "line": "[[20, 0], [20, 1]]"},
@@ -130,6 +190,7 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
             "push-wanted": "20 lbf",
         },
     ),
+    "resin-fit": ({"resin": "fast-coating"}, {"resin": SHEET}, {"resin": CONSTANTS}),
     "resin-volume": (
         {"length": "1400 mm", "width": "400 mm", "depth": "23 mm"},
         {
@@ -513,12 +574,18 @@ BY_HAND: dict[str, tuple[dict[str, str], ...]] = {
 
 
 def results() -> Iterator[tuple[str, Result]]:
-    """Every result of both examples, and of every calculator by hand."""
+    """The results of both examples, and of every calculator by hand."""
     for name in EXAMPLES:
-        for stage in example_plan(name).stages:
+        met: set[str] = set()
+        for stage in first_plan(name).stages:
             for answer in stage.answers:
+                origin, slow = f"{name} {answer.calculator.id}@{answer.subject}", answer.calculator.id
                 if answer.result is not None:
-                    yield f"{name} {answer.calculator.id}@{answer.subject}", answer.result
+                    yield origin, answer.result
+                # Of what takes long, the first of each is worked out to the end.
+                if answer.pending and answer.inputs is not None and slow not in met:
+                    met.add(slow)
+                    yield f"{origin} to the end", answer.calculator.compute(answer.inputs)
     for calculator, ways in BY_HAND.items():
         for number, texts in enumerate(ways, 1):
             yield f"{calculator} by hand {number}", calculate(catalogue()[calculator], texts).result

@@ -238,15 +238,15 @@ def show_plan(file: str, stage: str | None, as_json: bool) -> None:
     printed(plan_text(made, stage, lines))
 
 
-@main.command("export", short_help="Write a project FILE as a journal and the like.")
+@main.command("export", short_help="Write a project FILE out: drawing, templates, journal.")
 @click.argument("file")
-@click.option("--as", "kind", metavar="KIND", required=True, help="What to write, such as journal.")
+@click.option("--as", "kind", metavar="KIND", required=True, help="drawing, templates or journal.")
 @click.option(
     "-o", "--output", type=click.Path(path_type=Path), metavar="PATH", help="Where to write it; else to here."
 )
 @everywhere
 def export(file: str, kind: str, output: Path | None) -> None:
-    """Write what a project FILE holds in a form for others: --as journal."""
+    """Write what a project FILE holds in a form for others: --as drawing, templates or journal."""
     from workshop.exports import EXPORTS
 
     held = EXPORTS.get(kind)
@@ -259,8 +259,8 @@ def export(file: str, kind: str, output: Path | None) -> None:
     if output is None:
         click.echo(made, nl=False)
         return
-    if output.exists() and output.resolve() == path.resolve():
-        raise Refused(one_line(f"-o: {output} is the project itself; choose another file."))
+    if output.suffix.lower() == ".toml":
+        raise Refused(one_line(f"-o: {output} is a project's name; choose a file that ends in {held.ending}."))
     try:
         output.write_bytes(made)
     except OSError as error:

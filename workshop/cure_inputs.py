@@ -11,7 +11,9 @@ from workshop.figures import COMMON_PRACTICE, Finding, Level, phrase
 from workshop.quantity import DURATION, LENGTH, NUMBER, PERCENT, TEMPERATURE, Amount
 from workshop.resin_sheet import read_resin
 from workshop.trade.cure.limits import COLDEST, WARMEST
+from workshop.trade.known_resin import KnownResin
 from workshop.trade.lift_chain import BOARD, Banks, Chain, ChainLift, Filling, Shop, followed, narrow
+from workshop.trade.lift_depth import deepest
 
 LIMIT: Final = 60.0
 """°C that a cured resin is taken to stand where nothing says more (common practice, no source)."""
@@ -123,7 +125,7 @@ def chain_of(inputs: CureInputs, depth: float) -> Chain:
     for number, (deep, wait) in enumerate(rows):
         lift = ChainLift(deep, warm[number] if warm else shop, gap)
         chain = replace(chain, lifts=(*chain.lifts, lift), shop=Shop(shop, _from(log, known)))
-        gap = wait or _when_open(chain, inputs.temperature_low)
+        gap = wait or when_open(chain, inputs.temperature_low)
     beds = tuple(Filling(low, high, share) for low, high, share in inputs.bed)
     poured = shop if inputs.pour_temperature is None else inputs.pour_temperature
     return replace(
@@ -133,7 +135,7 @@ def chain_of(inputs: CureInputs, depth: float) -> Chain:
     )
 
 
-def _when_open(chain: Chain, low: float | None) -> float:
+def when_open(chain: Chain, low: float | None) -> float:
     """When the window of a chain's last lift is open also in a cold shop, s after its pour."""
     opens = followed(chain if low is None else chain.at(low)).states.central("window_opens")
     return UNKNOWN_WAIT if opens is None else opens
@@ -154,6 +156,25 @@ def limit_of(inputs: CureInputs) -> float:
     return LIMIT if inputs.limit is None else inputs.limit
 
 
+def deepest_of(inputs: CureInputs, most: float, least: float = 0.001) -> float:
+    """The greatest depth of the lift, m, whose hot case stays within the limit; zero for none.
+
+    A lift that is less deep may be wide where a deeper one is a channel; it must be safe by its own rights.
+    """
+    depth = deepest(warm_chain(inputs, most), limit_of(inputs), most, least)
+    if depth > 0 and inputs.width is not None:
+        chain = warm_chain(inputs, depth)
+        if chain.banks is None:
+            depth = deepest(chain, limit_of(inputs), depth, min(least, depth))
+    return depth
+
+
+def warm_chain(inputs: CureInputs, depth: float) -> Chain:
+    """The lifts in the shop at its warmest, which is where the hot case is."""
+    chain = chain_of(inputs, depth)
+    return chain if inputs.temperature_high is None else chain.at(inputs.temperature_high)
+
+
 def assumed_of(inputs: CureInputs, chain: Chain) -> tuple[str, ...]:
     """What the figures take for granted, a sentence each."""
     said = []
@@ -170,10 +191,9 @@ def assumed_of(inputs: CureInputs, chain: Chain) -> tuple[str, ...]:
     return tuple(said)
 
 
-def model_findings(inputs: CureInputs, chain: Chain) -> Iterator[Finding]:
-    """Where the model holds no longer, or is indicative only."""
-    fitted = chain.resin.fitted
-    if fitted is not None and fitted.indicative:
+def indicative(resin: KnownResin) -> Iterator[Finding]:
+    """That the model only hints at what a resin does, where its class says so."""
+    if resin.fitted is not None and resin.fitted.indicative:
         yield Finding(
             "polyester-indicative",
             Level.WARN,
@@ -185,6 +205,11 @@ def model_findings(inputs: CureInputs, chain: Chain) -> Iterator[Finding]:
             ),
             field="resin",
         )
+
+
+def model_findings(inputs: CureInputs, chain: Chain) -> Iterator[Finding]:
+    """Where the model holds no longer, or is indicative only."""
+    yield from indicative(chain.resin)
     cold = inputs.temperature if inputs.temperature_low is None else inputs.temperature_low
     warm = inputs.temperature if inputs.temperature_high is None else inputs.temperature_high
     for value, bound, field in (

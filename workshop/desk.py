@@ -121,12 +121,15 @@ class Desk:
         return Given(plain_value(held), (path,))
 
     def lifts(self) -> Iterator[LiftPlace]:
-        """Every lift of every casting, from the form floor up."""
+        """Every lift of every casting, from the form floor up, each on the one below as it was poured."""
         for casting, held in self.file.casting.items():
             below: Source = assumed(0.0, "form floor")
             for number, lift in enumerate(held.lifts, 1):
                 yield LiftPlace(casting, lift.id, number, below)
-                below = self.at("casting", casting, "lifts", lift.id, "to")
+                below = first(
+                    self.at("record", "poured", f"{casting}/{lift.id}", "to"),
+                    self.at("casting", casting, "lifts", lift.id, "to"),
+                )
 
     def resin_of(self, casting: str) -> str | None:
         """The id of the casting's resin, or None where it is not chosen yet."""

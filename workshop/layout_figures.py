@@ -70,7 +70,7 @@ def layout_figures(project: Project, held: CastingAsPlaced) -> LayoutFigures:
 
 
 def _free(held: CastingAsPlaced, room: Room | None) -> float | None:
-    if room is None:
+    if room is None or any(piece.thickness is None for piece in held.pieces):
         return None
     return room.free_area(min((piece.thickness or 0.0 for piece in room.pieces), default=0.0))
 

@@ -12,7 +12,7 @@ from workshop.figures import Level, Phrase, phrase
 from workshop.likeliest import last_reading
 from workshop.project.checking_off import is_poured, next_lift
 from workshop.project.model import ProjectFile
-from workshop.project.timers import Deadline, deadlines, parse_rule, state_at
+from workshop.project.timers import NONE_KNOWN, Deadline, LiftStates, deadlines, parse_rule, state_at
 from workshop.quantity import Amount, Units
 from workshop.stages import CHECKS
 from workshop.standing import at_zero, timer_title
@@ -59,6 +59,7 @@ def old(span: timedelta) -> str:
 
 _MEANS: Final[Mapping[str, str]] = MappingProxyType(
     {
+        "gel": "it no longer flows; the leak watch is over",
         "window open": "the next lift may follow",
         "window shut": "scuff first, P120, wipe, dry",
         "demould": "the form may come off once the centre is hard",
@@ -86,6 +87,7 @@ source. The window's scuff is the seal coat's rule too. Other timers say what th
 
 _REACHED: Final[Mapping[str, str]] = MappingProxyType(
     {
+        "gel": "gelled",
         "window open": "window opened",
         "demould": "demould reached",
         "full cure": "full cure reached",
@@ -95,15 +97,20 @@ _REACHED: Final[Mapping[str, str]] = MappingProxyType(
 """How it is said that a state was reached; else a timer ended, or rang."""
 
 
-def timers_meanwhile(file: ProjectFile, since: datetime, now: datetime) -> Iterator[tuple[Row, bool]]:
-    """Timers that ended, reached a state or rang after `since`, the latest first, and whether each ended."""
+def timers_meanwhile(
+    file: ProjectFile, since: datetime, now: datetime, known: LiftStates = NONE_KNOWN
+) -> Iterator[tuple[Row, bool]]:
+    """Timers that ended, reached a state or rang after `since`, the latest first, and whether each ended.
+
+    `known` are the states of lifts that are followed by the cure model.
+    """
     found: list[tuple[datetime, Row, bool]] = []
     for id, timer in file.record.timer.items():
         if parse_rule(timer.rule).cure:
-            states = [held for held in deadlines(file, timer) if since < held.at <= now]
+            states = [held for held in deadlines(file, timer, known) if since < held.at <= now]
             found += ((at, row, True) for at, row in _cure(file, timer.of, states, now))
             continue
-        state = state_at(file, id, timer, now)
+        state = state_at(file, id, timer, now, known)
         rang = state.deadline.at if state.ringing and state.deadline is not None else now
         if not since < rang or not state.ringing:
             continue

@@ -138,6 +138,7 @@ class _Computed:
     def __init__(self, most: int) -> None:
         self._most = most
         self._held: OrderedDict[tuple[Compute, CalculatorInputs], Result | str] = OrderedDict()
+        self._running: dict[tuple[Compute, CalculatorInputs], Lock] = {}
         self._lock = Lock()
 
     def known(self, compute: Compute, inputs: CalculatorInputs) -> Result | str | None:
@@ -151,15 +152,25 @@ class _Computed:
     def result(self, compute: Compute, inputs: CalculatorInputs) -> Result | str:
         """A result, or what is wrong with the inputs, computed now where it is not known."""
         found = self.known(compute, inputs)
-        if found is None:
-            try:
-                found = compute(inputs)
-            except (ValueError, ArithmeticError) as error:
-                found = str(error)
-            with self._lock:
-                self._held[(compute, inputs)] = found
-                if len(self._held) > self._most:
-                    self._held.popitem(last=False)
+        if found is not None:
+            return found
+        key = (compute, inputs)
+        with self._lock:
+            running = self._running.setdefault(key, Lock())
+        # Of several workers that ask for the same, one computes; the others wait for what it finds.
+        with running:
+            found = self.known(compute, inputs)
+            if found is None:
+                try:
+                    found = compute(inputs)
+                except (ValueError, ArithmeticError) as error:
+                    found = str(error)
+                with self._lock:
+                    self._held[key] = found
+                    if len(self._held) > self._most:
+                        self._held.popitem(last=False)
+        with self._lock:
+            self._running.pop(key, None)
         return found
 
 

@@ -235,6 +235,11 @@ SECOND_MOMENT = Kind(
     us=(Scale("in⁴", 4),),
     example="25.4 cm⁴ or 0.61 in⁴",
 )
+HEAT_OF_CURE = Kind(
+    "a heat of reaction", "joule / kilogram", metric=(Scale("kJ/kg", 0),), example="270 kJ/kg"
+)
+ACTIVATION = Kind("an activation energy", "joule / mole", metric=(Scale("kJ/mol", 1),), example="54 kJ/mol")
+CURE_RATE = Kind("a rate of cure", "1 / second", metric=(Scale("1/h", 4),), example="0.1 1/h")
 VOLTAGE = Kind("a voltage", "volt", metric=(Scale("V", 1),), example="24 V", bare="V")
 CURRENT = Kind("a current", "ampere", metric=(Scale("A", 2),), example="1.12 A", bare="A")
 LINE_POWER = Kind(

@@ -13,7 +13,7 @@ from workshop.meanwhile import Row, Target, stale_readings, timers_meanwhile
 from workshop.plan import CheckState, Plan
 from workshop.project.checking_off import is_poured
 from workshop.project.model import ProjectFile
-from workshop.project.timers import cure_states, parse_rule
+from workshop.project.timers import LiftStates, parse_rule, states_of
 from workshop.quantity import DURATION, Amount, Units
 from workshop.stages import CHECKS
 from workshop.standing import Standing
@@ -73,8 +73,8 @@ def coming_back(plan: Plan, standing: Standing, since: datetime | None, now: dat
     seen = since if since is not None else max(past, default=None)
     away = max(now - seen, timedelta()) if seen is not None else timedelta()
     zone = ZoneInfo(file.shop.zone) if file.shop.zone is not None else None
-    rang = tuple(timers_meanwhile(file, seen, now)) if seen is not None else ()
-    ahead = [check for check in standing.next if not _past(file, check, now)]
+    rang = tuple(timers_meanwhile(file, seen, now, standing.states)) if seen is not None else ()
+    ahead = [check for check in standing.next if not _past(file, check, now, standing.states)]
     return Return(
         seen,
         away,
@@ -100,7 +100,7 @@ _WHILE_LIQUID: Final = ("bubbles-passed", "leak-watched")
 _IN_WINDOW: Final = ("window-open", "window-used")
 
 
-def _past(file: ProjectFile, held: CheckState, now: datetime) -> bool:
+def _past(file: ProjectFile, held: CheckState, now: datetime, known: LiftStates) -> bool:
     """Whether it is too late for a check: the lift is no longer liquid, or its window has shut.
 
     Where the resin's sheet says nothing a lift counts as liquid for a day: common practice, no source.
@@ -110,7 +110,7 @@ def _past(file: ProjectFile, held: CheckState, now: datetime) -> bool:
     poured = is_poured(file, held.subject.path)
     if poured is None:
         return False
-    states = cure_states(file, held.subject.path)
+    states = states_of(file, held.subject.path, known)
     if held.check.id in _IN_WINDOW:
         shut = dict(states).get("window shut")
         return shut is not None and now > poured + shut

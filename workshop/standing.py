@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
+from workshop.lift_states import lift_states
 from workshop.plan import CheckState, Plan, StagePlan
-from workshop.project.timers import TimerState, parse_rule, state_at
+from workshop.project.timers import NONE_KNOWN, LiftStates, TimerState, parse_rule, state_at
 from workshop.stages import CHECKS
 from workshop.stages.checklist import Subject
 
@@ -37,6 +38,8 @@ class Standing:
     """The subject of the last check done in that stage, or the first with an open one."""
     next: tuple[CheckState, ...]
     """The next checks that wait for nothing, those of the subject in work first."""
+    states: LiftStates = field(default_factory=lambda: NONE_KNOWN)
+    """What the cure model says of the lifts, on which the timers run."""
 
     @property
     def ringing(self) -> tuple[TimerState, ...]:
@@ -52,7 +55,10 @@ def timer_title(timer: str) -> str:
     return timer.replace("-", " ")
 
 
+CURE_WORDS = {"": "liquid", "gel": "gelled", "demould": "fit to leave the form", "full cure": "cured through"}
+"""How a lift is that has reached a state; nothing reached yet is liquid."""
 CURE_ACTIONS = {
+    "gel": "it no longer flows",
     "window open": "the next lift may follow",
     "window shut": "from now on scuff before the next lift",
     "demould": "the form may come off",
@@ -70,14 +76,18 @@ def at_zero(timer: str, state: str = "") -> str:
     return "look at it"
 
 
-def standing(plan: Plan, now: datetime) -> Standing:
-    """How the project stands at a moment."""
+def standing(plan: Plan, now: datetime, states: LiftStates | None = None) -> Standing:
+    """How the project stands at a moment.
+
+    `states` are the lifts' where those of the plan are not to count, as while figures are still to come.
+    """
     stage, subject = in_work(plan)
     file = plan.project.file
-    timers = [state_at(file, id, timer, now) for id, timer in file.record.timer.items()]
+    known = lift_states(plan) if states is None else states
+    timers = [state_at(file, id, timer, now, known) for id, timer in file.record.timer.items()]
     far = now + timedelta(days=100000)
     timers.sort(key=lambda held: (not held.ringing, held.deadline.at if held.deadline is not None else far))
-    return Standing(now, tuple(timers), _shop(plan), stage.stage.id, subject, _next(stage, subject))
+    return Standing(now, tuple(timers), _shop(plan), stage.stage.id, subject, _next(stage, subject), known)
 
 
 def _shop(plan: Plan) -> ShopReading | None:
@@ -131,7 +141,7 @@ def happening(plan: Plan, now: Standing) -> tuple[str, str]:
             held = file.casting.get(casting)
             numbers = {row.id: number for number, row in enumerate(held.lifts, 1)} if held is not None else {}
             if held is not None and lift in numbers:
-                what = timer.reached or "curing"
+                what = CURE_WORDS.get(timer.reached, timer.reached) if timer.reached else "curing"
                 return casting, f"lift {numbers[lift]} of {len(held.lifts)}, {what}"
     stage = plan.stage(now.stage)
     casting, _, rest = now.subject.partition("/")

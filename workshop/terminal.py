@@ -14,6 +14,7 @@ from rich.text import Text
 
 from workshop.calculator import Calculation, Calculator, InputField
 from workshop.figures import Figure, Finding, Level, Number, Table
+from workshop.lift_table import in_words, lift_table
 from workshop.meanwhile import old
 from workshop.plan import Answer, CheckState, Plan, StagePlan
 from workshop.quantity import DURATION, METRIC, Amount, Units, show
@@ -205,6 +206,13 @@ def plan_text(plan: Plan, only: str | None = None, standing: Iterable[str] = ())
         if only is None or held.stage.id == only:
             yield ""
             yield from _stage(number, held, plan.project.units, named=only is not None)
+            if held.stage.id == "lifts":
+                for casting in plan.project.file.casting:
+                    table = lift_table(plan, casting)
+                    if table is not None:
+                        yield _in(_plain(table.title, "underline"), 2)
+                        for lift, said in in_words(table, plan.project.units):
+                            yield _in(_row(_plain(lift), _plain(said), widths=(8, None)), 4)
 
 
 def _stage(number: int, held: StagePlan, units: Units, named: bool) -> Iterator[RenderableType]:

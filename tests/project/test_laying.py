@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from tests.examples import example
 from workshop.project import laying
-from workshop.project.changes import History
+from workshop.project.changes import History, noted_changes
 from workshop.project.project import Project, from_document
 from workshop.quantity import Units
 
@@ -202,13 +202,13 @@ def test_what_was_laid_out_is_journalled_once_and_taken_back_as_one() -> None:
         history, made = history.after("moved", made, after), after
     after = laying.guide_added(laying.turned(made, "p1", radians(15)), "seat", "x", 0.4)
     history, made = history.after("turned", made, after), after
-    after = laying.laid_out(made, BENCH.document, NOW)
+    after = noted_changes(made, BENCH.document, NOW)
     history, made = history.after("layout", made, after).folded(0, "layout"), after
     lines = made.document["record"]["journal"]["changes"][-3:]
     assert [line.split(" | ", 1)[1] for line in lines] == [
         "piece.p1.place | 720, 100 mm | 750, 100 mm",
         "piece.p1.turn | unknown | 15°",
-        "casting.seat.guides | unknown | g1",
+        "casting.seat.guides.g1 | unknown | x 400 mm",
     ]
     assert len(history.steps) == 1
     _history, back, name = history.undone(made, NOW)
@@ -219,4 +219,4 @@ def test_what_was_laid_out_is_journalled_once_and_taken_back_as_one() -> None:
 
 
 def test_nothing_changed_writes_nothing() -> None:
-    assert laying.laid_out(BENCH, BENCH.document, NOW) is BENCH
+    assert noted_changes(BENCH, BENCH.document, NOW) is BENCH

@@ -15,7 +15,7 @@ from workshop.layout.placed import as_sawn, extent
 from workshop.layout.sawing import marked_saws, sawn
 from workshop.layout.slab_shape import slab_shape
 from workshop.outlines import Drawing, Shape, read_outlines
-from workshop.project.changes import History
+from workshop.project.changes import History, noted_changes
 from workshop.project.loading import load_text
 from workshop.project.notation import LONGEST
 from workshop.project.project import Project, dump
@@ -27,7 +27,6 @@ from workshop.project.slabs import (
     saw_line_added,
     saw_line_dropped,
     saw_line_moved,
-    slabs_noted,
 )
 from workshop.trade.fitting import Placement, Stock, rectangle
 
@@ -270,9 +269,9 @@ def test_the_journal_names_what_changed_and_never_quotes_an_outline() -> None:
     ring = tuple((0.6 + 0.6 * cos(n / 8 * pi), 0.12 * sin(n / 8 * pi)) for n in range(16))
     made = outline_taken(before, "ash", brought(Drawing((Shape(ring),))))
     made = saw_line_added(made, "ash", square_at=0.64)
-    lines = slabs_noted(made, before.document, NOW).document["record"]["journal"]["changes"]
+    lines = noted_changes(made, before.document, NOW).document["record"]["journal"]["changes"]
     assert any(line.endswith("slab.ash.outline | unknown | an outline of 16 points") for line in lines)
-    assert any(line.endswith("slab.ash.saw-lines | unknown | s1") for line in lines)
+    assert any(line.endswith("slab.ash.saw-lines.s1 | unknown | square-at 640") for line in lines)
     assert max(map(len, lines)) < 200
 
 

@@ -188,6 +188,33 @@ def test_a_cure_timer_runs_through_the_states_of_the_sheet() -> None:
     assert [state for state, _ in cure_states(bench(), "seat/strip")] == states
 
 
+def test_a_lift_that_is_followed_runs_through_its_own_states() -> None:
+    known = {"seat/strip": (("gel", 25 * HOUR), ("window open", 30 * HOUR), ("demould", 9 * DAY))}
+    found = [(held.state, held.at - START) for held in deadlines(bench(), timer("cure"), known)]
+    assert found == list(known["seat/strip"])
+    state = state_at(bench(), "t1", timer("cure", heard=START + 26 * HOUR), START + 27 * HOUR, known)
+    assert (state.reached, state.ringing) == ("gel", False)
+    assert state.deadline is not None and state.deadline.state == "window open"
+
+
+def test_a_watch_until_gel_ends_at_the_gel_of_a_lift_that_is_followed() -> None:
+    known = {"seat/strip": (("gel", 3 * HOUR), ("window open", 30 * HOUR))}
+    found = [held.at - START for held in deadlines(bench(), timer("every 1 h until gel"), known)]
+    assert found == [HOUR, 2 * HOUR, 3 * HOUR]
+
+
+def test_states_that_are_still_to_come_ring_nothing_and_end_no_watch() -> None:
+    known: dict[str, tuple[tuple[str, timedelta], ...]] = {"seat/strip": ()}
+    state = state_at(bench(), "t1", timer("cure"), START + 400 * DAY, known)
+    assert (state.deadline, state.ringing) == (None, False)
+    assert len(list(islice(deadlines(bench(), timer("every 1 h until gel"), known), 100))) == 100
+
+
+def test_the_sheet_stands_in_for_a_lift_that_is_not_followed() -> None:
+    known = {"seat/base": (("gel", HOUR),)}
+    assert list(deadlines(bench(), timer("cure"), known)) == list(deadlines(bench(), timer("cure")))
+
+
 @pytest.mark.parametrize("subject", ["seat-not-there/strip", "left-leg", "project"])
 def test_without_a_sheet_there_are_no_states_and_no_deadline(subject: str) -> None:
     running = timer("cure").model_copy(update={"of": subject})

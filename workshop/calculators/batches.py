@@ -8,6 +8,7 @@ from typing import Annotated
 from workshop.calculator import Calculator, CalculatorInputs, given
 from workshop.calculators.mix import casting_resin, mixed_density_of, of_tool
 from workshop.calculators.resin_volume import CASTING_RESIN
+from workshop.cure_inputs import MODEL
 from workshop.desk import Desk, Filling, Given, Missing, Source, combine, first, optional
 from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
 from workshop.quantity import (
@@ -22,6 +23,7 @@ from workshop.quantity import (
     VOLUME,
     Amount,
 )
+from workshop.resin_sheet import read_resin, resin_text
 from workshop.trade.batches import (
     HALVES_PER,
     SHEET_TEMPERATURE,
@@ -30,6 +32,7 @@ from workshop.trade.batches import (
     equal_batches,
     usable_time,
 )
+from workshop.trade.cure.states import Band
 
 NO_HEAT = "the heat that a bucket gives itself is left out: a large batch gels sooner"
 
@@ -68,6 +71,11 @@ class Inputs(CalculatorInputs):
     least_temperature: Annotated[float, TEMPERATURE] | None = given(
         "coldest that the resin cures at", default=None, low=-10.0, high=60.0
     )
+    resin: str | None = given(
+        "the resin",
+        default=None,
+        help="its class, or its sheet as JSON: then the heat that a batch gives itself is counted",
+    )
 
 
 def compute(inputs: Inputs) -> Result:
@@ -75,13 +83,32 @@ def compute(inputs: Inputs) -> Result:
     density = CASTING_RESIN if inputs.resin_density is None else inputs.resin_density
     largest = None if inputs.bucket is None else inputs.bucket * inputs.bucket_fraction * density
     held = equal_batches(inputs.mass, largest)
+    heat = _heat(inputs, held)
     figures = (
         *_batches(inputs, held, largest, density),
-        *_times(inputs, held),
+        *_times(inputs, held, heat),
         *_pot_share(inputs, held),
         *_warmth(inputs),
     )
-    return Result(figures, (*_over_pot_mass(inputs, held), *_late(inputs), *_too_cold(inputs)))
+    return Result(figures, (*_over_pot_mass(inputs, held, heat), *_late(inputs, heat), *_too_cold(inputs)))
+
+
+def _heat(inputs: Inputs, held: Batches) -> Band | None:
+    """How long a batch can be poured by the model of its own heat; None where the resin is not known."""
+    if inputs.resin is None or held.each <= 0:
+        return None
+    warm = inputs.temperature if inputs.temperature is not None else inputs.pot_temperature
+    return read_resin(inputs.resin).pot_life(held.each, SHEET_TEMPERATURE if warm is None else warm)
+
+
+def _usable(inputs: Inputs, heat: Band | None) -> float | None:
+    """Seconds to work a batch: the lesser of the sheet's rule and of what its own heat leaves."""
+    ways = []
+    if inputs.pot_life is not None:
+        ways.append(usable_time(inputs.pot_life, inputs.temperature, inputs.pot_temperature))
+    if heat is not None and heat.likely is not None:
+        ways.append(USABLE_SHARE * heat.likely)
+    return min(ways, default=None)
 
 
 def _batches(inputs: Inputs, held: Batches, largest: float | None, density: float) -> Iterator[Figure]:
@@ -95,7 +122,10 @@ def _batches(inputs: Inputs, held: Batches, largest: float | None, density: floa
             "batches = 1" if largest is None else "batches = max(1, ceil(mass/largest - 1e-9))",
             {} if largest is None else {"mass": mass, "largest": Amount(largest, MASS)},
             COMMON_PRACTICE,
-            assumed=("one bucket holds it all", NO_HEAT) if largest is None else ("all alike", NO_HEAT),
+            assumed=(
+                "one bucket holds it all" if largest is None else "all alike",
+                *((NO_HEAT,) if inputs.resin is None else ()),
+            ),
         ),
     )
     yield Figure(
@@ -128,45 +158,37 @@ def _batches(inputs: Inputs, held: Batches, largest: float | None, density: floa
         )
 
 
-def _times(inputs: Inputs, held: Batches) -> Iterator[Figure]:
-    if inputs.pot_life is None:
+def _times(inputs: Inputs, held: Batches, heat: Band | None) -> Iterator[Figure]:
+    usable = _usable(inputs, heat)
+    if usable is None:
         return
-    usable = usable_time(inputs.pot_life, inputs.temperature, inputs.pot_temperature)
-    life = {"pot_life": Amount(inputs.pot_life, DURATION)}
-    heat = (
-        f"{NO_HEAT}, and this one is {_times_over(held.each / inputs.pot_mass)} the mass on the sheet"
-        if (inputs.pot_mass is not None and held.each > inputs.pot_mass * (1 + 1e-9))
-        else NO_HEAT
+    yield Figure(
+        "usable-time", "from mixing to the form at most", usable, DURATION, _rule(inputs, held, heat)
     )
-    if inputs.temperature is None:
-        working = Working(
-            f"usable_time = {USABLE_SHARE}*pot_life",
-            life,
-            COMMON_PRACTICE,
-            assumed=("no warmer than on the sheet", heat),
-        )
-    else:
-        stated = SHEET_TEMPERATURE if inputs.pot_temperature is None else inputs.pot_temperature
-        working = Working(
-            f"usable_time = {USABLE_SHARE}*pot_life*min(1, 2**((T_sheet - T)/{HALVES_PER}))",
-            {
-                **life,
-                "T_sheet": Amount(stated, TEMPERATURE),
-                "T": Amount(inputs.temperature, TEMPERATURE),
-            },
-            COMMON_PRACTICE,
-            assumed=(
-                "the pot life halves for each 10 K warmer, and colder gains nothing",
-                *(
-                    (f"the sheet names no temperature: taken as 20 °C ({COMMON_PRACTICE})",)
-                    if inputs.pot_temperature is None
-                    else ()
+    if heat is not None and heat.likely is not None:
+        yield Figure(
+            "model-pot-life",
+            "pot life of such a batch by its own heat",
+            heat.likely,
+            DURATION,
+            Working(
+                "a cup of this mass that heats itself, until it can no longer be poured",
+                {"mass": Amount(held.each, MASS)},
+                MODEL,
+                (
+                    *_assumed(inputs),
+                    *(
+                        (f"mixed at 20 °C ({COMMON_PRACTICE})",)
+                        if inputs.temperature is None and inputs.pot_temperature is None
+                        else ()
+                    ),
                 ),
-                heat,
+                simulation=True,
             ),
+            heat.low if heat.high is not None else None,
+            heat.high if heat.low is not None else None,
         )
-    yield Figure("usable-time", "from mixing to the form at most", usable, DURATION, working)
-    if inputs.temperature is not None:
+    if inputs.temperature is not None and inputs.pot_life is not None:
         stated = SHEET_TEMPERATURE if inputs.pot_temperature is None else inputs.pot_temperature
         yield Figure(
             "warmer",
@@ -194,6 +216,47 @@ def _times(inputs: Inputs, held: Batches) -> Iterator[Figure]:
                 COMMON_PRACTICE,
             ),
         )
+
+
+def _assumed(inputs: Inputs) -> tuple[str, ...]:
+    fitted = None if inputs.resin is None else read_resin(inputs.resin).fitted
+    return () if fitted is None else fitted.assumed
+
+
+def _rule(inputs: Inputs, held: Batches, heat: Band | None) -> Working:
+    """How the usable time came about: by the sheet, by the batch's own heat, or the lesser of both."""
+    likely = None if heat is None else heat.likely
+    numbers: dict[str, Amount] = {}
+    terms, said = [], []
+    if inputs.pot_life is not None:
+        term = "pot_life"
+        numbers["pot_life"] = Amount(inputs.pot_life, DURATION)
+        if inputs.temperature is None:
+            said.append("no warmer than on the sheet")
+        else:
+            stated = SHEET_TEMPERATURE if inputs.pot_temperature is None else inputs.pot_temperature
+            term = f"pot_life*min(1, 2**((T_sheet - T)/{HALVES_PER}))"
+            numbers["T_sheet"] = Amount(stated, TEMPERATURE)
+            numbers["T"] = Amount(inputs.temperature, TEMPERATURE)
+            said.append("the pot life halves for each 10 K warmer, and colder gains nothing")
+            if inputs.pot_temperature is None:
+                said.append(f"the sheet names no temperature: taken as 20 °C ({COMMON_PRACTICE})")
+        terms.append(term)
+    if likely is not None:
+        terms.append("by_heat")
+        numbers["by_heat"] = Amount(likely, DURATION)
+    elif heat is not None:
+        said.append("by its own heat a batch lasts more than three days")
+    else:
+        said.append(_no_heat(inputs, held))
+    both = f"min({', '.join(terms)})" if len(terms) > 1 else terms[0]
+    return Working(f"usable_time = {USABLE_SHARE}*{both}", numbers, COMMON_PRACTICE, tuple(said))
+
+
+def _no_heat(inputs: Inputs, held: Batches) -> str:
+    if inputs.pot_mass is not None and held.each > inputs.pot_mass * (1 + 1e-9):
+        return f"{NO_HEAT}, and this one is {_times_over(held.each / inputs.pot_mass)} the mass on the sheet"
+    return NO_HEAT
 
 
 def _pot_share(inputs: Inputs, held: Batches) -> Iterator[Figure]:
@@ -235,17 +298,20 @@ def _times_over(share: float) -> str:
     return f"{said} times"
 
 
-def _over_pot_mass(inputs: Inputs, held: Batches) -> Iterator[Finding]:
+def _over_pot_mass(inputs: Inputs, held: Batches, heat: Band | None) -> Iterator[Finding]:
     if inputs.pot_mass is None or held.each <= inputs.pot_mass * (1 + 1e-9):
         return
     share = held.each / inputs.pot_mass
+    likely = None if heat is None else heat.likely
     yield Finding(
         "batch-over-pot-mass",
         Level.WARN,
         phrase(
-            "A batch of {each} is {times} what the pot life is stated for; it heats itself and gels sooner.",
+            "A batch of {each} is {times} what the pot life is stated for; it heats itself and gels sooner"
+            + (", likely after {life}." if likely is not None else "."),
             each=Amount(held.each, MASS),
             times=_times_over(share),
+            life=Amount(likely or 0.0, DURATION),
         ),
         phrase(
             "Mix {count} batches of {pot_mass} or less, or ask for a pot life at {each}.",
@@ -260,10 +326,10 @@ def _over_pot_mass(inputs: Inputs, held: Batches) -> Iterator[Finding]:
     )
 
 
-def _late(inputs: Inputs) -> Iterator[Finding]:
-    if inputs.pot_life is None or inputs.elapsed is None:
+def _late(inputs: Inputs, heat: Band | None) -> Iterator[Finding]:
+    usable = _usable(inputs, heat)
+    if usable is None or inputs.elapsed is None:
         return
-    usable = usable_time(inputs.pot_life, inputs.temperature, inputs.pot_temperature)
     if inputs.elapsed <= usable + 1e-9:
         return
     past = inputs.elapsed > usable / USABLE_SHARE
@@ -329,6 +395,7 @@ def fill(desk: Desk) -> Iterator[Filling]:
                     bucket=of_tool(desk, "volume"),
                     bucket_fraction=of_tool(desk, "fraction"),
                     resin_density=mixed_density_of(desk, *resin),
+                    resin=resin_text(desk, lift.casting, mixed_density_of(desk, *resin)),
                 ),
                 **(
                     {}
@@ -354,7 +421,14 @@ def fill(desk: Desk) -> Iterator[Filling]:
             f"{held.of}/{batch}",
             {
                 "mass": weighed,
-                **({} if isinstance(resin, Missing) else _sheet(desk, resin, held.of)),
+                **(
+                    {}
+                    if isinstance(resin, Missing)
+                    else {
+                        **_sheet(desk, resin, held.of),
+                        **optional(resin=resin_text(desk, casting, mixed_density_of(desk, *resin))),
+                    }
+                ),
                 **optional(elapsed=_elapsed(desk, batch)),
             },
         )

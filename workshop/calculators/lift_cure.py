@@ -6,27 +6,32 @@ from collections.abc import Iterator
 from typing import Annotated, Final
 
 from workshop.calculator import Calculator, given
-from workshop.cure_inputs import MODEL, CureInputs, assumed_of, chain_of, limit_of, model_findings
+from workshop.cure_inputs import (
+    MODEL,
+    CureInputs,
+    assumed_of,
+    chain_of,
+    deepest_of,
+    limit_of,
+    model_findings,
+)
 from workshop.cure_sources import cure_sources
 from workshop.desk import Desk, Filling, optional
 from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
-from workshop.quantity import DURATION, LENGTH, TEMPERATURE, Amount
+from workshop.quantity import DURATION, LENGTH, TEMPERATURE, TEMPERATURE_STEP, Amount
 from workshop.trade.cure.states import State
 from workshop.trade.lift_chain import (
     Chain,
     LiftCure,
     Spread,
     central_cure,
-    deepest,
     followed,
-    hot_peak,
     lift_cure,
 )
+from workshop.trade.lift_depth import warmest_shop
 
 RUNAWAY: Final = 100.0
 """°C in the hot case from which a lift is not poured: cracks, smoke (common practice, no source)."""
-COOLER: Final = 0.5
-"""K by which a cooler shop is sought."""
 TITLES: Final[dict[State, tuple[str, str]]] = {
     "gel": ("gel", "no longer flows"),
     "window_opens": ("window-opens", "the next lift may follow from"),
@@ -83,14 +88,14 @@ def _figures(inputs: Inputs, chain: Chain, held: LiftCure) -> Iterator[Figure]:
         }
         return Working(f"{what}: {WAYS}", numbers, MODEL, assumed, simulation=True)
 
-    if len(chain.lifts) > 1:
-        after = Spread(chain.lifts[-1].after)
-        yield _figure("after", "after the lift below", after, DURATION, working("as planned, or its window"))
     yield _figure("peak", "hottest, likely", held.peak, TEMPERATURE, working("hottest place of the lift"))
     yield _figure("time-to-peak", "hottest after", held.peak_time, DURATION, working("when it is hottest"))
     for state, (id, title) in TITLES.items():
         if held.states[state].value is not None:
             yield _figure(id, title, held.states[state], DURATION, working(f"when {state.replace('_', ' ')}"))
+    if len(chain.lifts) > 1:
+        after = Spread(chain.lifts[-1].after)
+        yield _figure("after", "after the lift below", after, DURATION, working("as planned, or its window"))
     if held.peak_below is not None:
         yield _figure(
             "peak-below",
@@ -98,6 +103,20 @@ def _figures(inputs: Inputs, chain: Chain, held: LiftCure) -> Iterator[Figure]:
             Spread(held.peak_below),
             TEMPERATURE,
             working("hottest place of the lifts below"),
+        )
+
+    measured, likely = inputs.measured_peak, held.peak.value
+    if measured is not None and likely is not None:
+        yield Figure(
+            "measured-over",
+            "measured peak over the likely one (below zero: under it)",
+            measured - likely,
+            TEMPERATURE_STEP,
+            Working(
+                "over = measured - likely",
+                {"measured": Amount(measured, TEMPERATURE), "likely": Amount(likely, TEMPERATURE)},
+                MODEL,
+            ),
         )
 
 
@@ -115,8 +134,8 @@ def _hot(inputs: Inputs, chain: Chain, held: LiftCure) -> Iterator[Finding]:
     hot = held.peak.high if held.peak.high is not None else held.peak.value
     if hot is not None and hot > limit:
         warm = chain if inputs.temperature_high is None else chain.at(inputs.temperature_high)
-        depth = deepest(warm, limit, inputs.depth)
-        cooler = _cooler(warm, limit)
+        depth = deepest_of(inputs, inputs.depth)
+        cooler = warmest_shop(warm, limit)
         ways = []
         parts: dict[str, Amount | str] = {}
         if depth > 0:
@@ -159,22 +178,6 @@ def _hot(inputs: Inputs, chain: Chain, held: LiftCure) -> Iterator[Finding]:
             value=Amount(held.peak_below, TEMPERATURE),
             margin=1.0,
         )
-
-
-def _cooler(chain: Chain, limit: float) -> float | None:
-    """The warmest shop, to half a kelvin, in which the hot case stays within the limit; None under 15 °C."""
-    low, high = 15.0, chain.shop.temperature
-
-    def fits(temperature: float) -> bool:
-        poured = min(chain.lifts[-1].temperature, temperature)
-        return hot_peak(chain.at(temperature).with_last(temperature=poured)) <= limit
-
-    if high <= low or not fits(low):
-        return None
-    while high - low > COOLER:
-        middle = (low + high) / 2
-        low, high = (middle, high) if fits(middle) else (low, middle)
-    return low - low % COOLER
 
 
 def _soft(inputs: Inputs, held: LiftCure, chain: Chain) -> Iterator[Finding]:
@@ -292,13 +295,9 @@ def fill(desk: Desk) -> Iterator[Filling]:
     for lift in desk.lifts():
         sources = cure_sources(desk, lift)
         resin = desk.resin_of(lift.casting)
-        more = {}
-        if resin is not None:
-            more = optional(
-                least_depth=desk.at("resin", resin, "least-depth"),
-                least_temperature=desk.at("resin", resin, "least-temperature"),
-            )
-        yield Filling(lift.subject, {**sources, **more})
+        # The coldest that the resin cures at is asked of `batches`, and there of lifts still to come.
+        least = {} if resin is None else optional(least_depth=desk.at("resin", resin, "least-depth"))
+        yield Filling(lift.subject, {**sources, **least})
 
 
 CALCULATOR = Calculator(

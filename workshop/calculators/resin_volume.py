@@ -165,15 +165,18 @@ def fill(desk: Desk) -> Iterator[Filling]:
 def lift_inputs(desk: Desk, lift: LiftPlace) -> dict[str, Source]:
     """What the volume of one lift is worked out from."""
     to = desk.at(*lift.path, "to", what=f"the height of {lift.subject}")
+    wood = wood_in_depth(desk, lift.casting, lift.below, to)
+    depth = combine(
+        "the lift's height less that of the one below", lambda low, high: high - low, lift.below, to
+    )
+    if isinstance(wood, Missing) and desk.file.pieces_of(lift.casting):
+        # Wood that stands there but is not measured must not be counted as resin.
+        depth = combine("", lambda deep, _wood: deep, depth, wood)
     return {
         "length": inside_of_form(desk, lift.casting, "length"),
         "width": inside_of_form(desk, lift.casting, "width"),
-        "depth": combine(
-            "the lift's height less that of the one below", lambda low, high: high - low, lift.below, to
-        ),
-        **optional(
-            bed_solid=bed_solid(desk, lift), wood_volume=wood_in_depth(desk, lift.casting, lift.below, to)
-        ),
+        "depth": depth,
+        **optional(bed_solid=bed_solid(desk, lift), wood_volume=wood),
         **losses(desk, lift),
     }
 

@@ -198,7 +198,7 @@ def _tables(
                 Column("offset-start", "off tape", LENGTH),
                 Column("along-end", "end", LENGTH),
                 Column("offset-end", "off tape", LENGTH),
-                Column("length", "length", LENGTH),
+                Column("length", "length, on the whole slab", LENGTH),
                 *((Column("passes", "passes", COUNT),) if reach is not None else ()),
             ),
             tuple(

@@ -11,7 +11,7 @@ from functools import cached_property, lru_cache
 from workshop.layout.slab_shape import holes_inside, kerf_of, marks_on, sides_round, slab_shape
 from workshop.project.model import Piece, ProjectFile
 from workshop.trade.face_pair import FacePair, Ring, Side, between, moved
-from workshop.trade.outline import Point
+from workshop.trade.outline import Point, contains
 
 Span = tuple[float, float]
 
@@ -161,8 +161,11 @@ def as_sawn(file: ProjectFile, name: str) -> SawnShape:
     if piece.mark is not None:
         mark = (piece.mark.x, piece.mark.y)
         pair = FacePair(shape.pair.lower, shape.pair.upper, _sides(file, name, own, mark), shape.pair.holes)
+        if not any(contains(face, mark) for face in (shape.pair.upper, shape.pair.lower)):
+            raise ValueError(f"The mark of {name} lies off {own}: put it inside the piece.")
         return SawnShape(pair, shape.both_faces, mark, thickness, shape.grain)
-    if any(saw.of is None for saw in shape.saws):
+    others = [other for other, held in file.piece.items() if held.slab == own and other != name]
+    if others or any(saw.of is None for saw in shape.saws):
         raise ValueError(f"Which part of {own} is {name} is not known: it needs a mark.")
     left, bottom, right, top = extent(shape.pair.upper)
     middle = ((left + right) / 2, (bottom + top) / 2)

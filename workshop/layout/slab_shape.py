@@ -13,6 +13,8 @@ from math import hypot
 import shapely
 from shapely import Polygon
 
+from shapely import LinearRing
+
 from workshop.project.model import ProjectFile, SawLine, Slab
 from workshop.trade.face_pair import FacePair, Line, Ring, Side, paired, side_of
 from workshop.trade.outline import Point, Station, station_outline
@@ -50,6 +52,9 @@ def slab_shape(name: str, slab: Slab) -> SlabShape:
 @lru_cache(maxsize=256)
 def _shape(name: str, slab: Slab) -> SlabShape:
     upper, lower = _faces(name, slab)
+    for face, ring in (("upper", upper), ("lower", lower)):
+        if ring is not None and not LinearRing(ring).is_simple:
+            raise ValueError(f"The outline of the {face} face of {name} crosses itself: measure it again.")
     below, above = (upper, upper) if lower is None else paired(lower, upper)
     holes = tuple(_metres(slab, hole.points) for hole in slab.holes)
     thickness = slab.thickness.value if slab.thickness else None

@@ -7,10 +7,11 @@ from datetime import datetime
 from pathlib import Path
 from typing import cast
 
+from workshop.project.changes import noted_changes
 from workshop.project.faults import FileFault
 from workshop.project.loading import load_text
 from workshop.project.slab_outlines import Brought, Face, brought, outline_taken, read_drawing, turn_words
-from workshop.project.slabs import slab_of, slabs_noted
+from workshop.project.slabs import slab_of
 from workshop.project.store import Store
 from workshop.quantity import LENGTH, QuantityError, Units, parse, show, typed_with_unit
 
@@ -47,7 +48,7 @@ def bring(
         held, checked = _to_length(held, drawing, length, to_scale, units)
         said.append(checked)
         made = outline_taken(project, slab, held)
-        noted = slabs_noted(made, project.document, now(project.file.shop.zone))
+        noted = noted_changes(made, project.document, now(project.file.shop.zone))
         saved = store.save(dict(noted.document))
         long, wide = (show(round(side, 4), LENGTH, units) for side in held.size)
         said.append(f"Wrote {slab} into {path}: {long} by {wide}.")

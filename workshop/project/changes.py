@@ -27,6 +27,8 @@ class Absent:
 
 
 ABSENT: Final = Absent()
+LONGEST_QUOTED: Final = 60
+"""Characters of a value that a journal line quotes; a longer one is an outline."""
 
 
 class Change(NamedTuple):
@@ -144,6 +146,58 @@ def journalled(project: Project, column: str, line: str) -> Project:
 def noted(project: Project, subject: str, text: str, now: datetime) -> Project:
     """The project with a note in its journal."""
     return journalled(project, "notes", f"{stamp(project, now)} | {subject} | {one_line(text)}")
+
+
+def noted_changes(project: Project, before: Mapping[str, Any], now: datetime) -> Project:
+    """The project with a journal line for each value of the plan that differs from an earlier document.
+
+    Of a list whose rows have ids, one for each row that came, went or changed.
+    """
+    made = project
+    for change in changes(before, project.document):
+        if change.path[0] != "record":
+            for path, old, new in _row_by_row(change):
+                made = journalled(
+                    made,
+                    "changes",
+                    f"{stamp(project, now)} | {spell(path)} | {_quoted(old)} | {_quoted(new)}",
+                )
+    return made
+
+
+def _row_by_row(change: Change) -> list[Change]:
+    """A change of a list as changes of its rows, where every row has an id."""
+    old = [] if isinstance(change.old, Absent) else change.old
+    new = [] if isinstance(change.new, Absent) else change.new
+    if not isinstance(old, list) or not isinstance(new, list):
+        return [change]
+    before = dict(zip(_ids(old), old, strict=False))
+    after = dict(zip(_ids(new), new, strict=False))
+    if len(before) != len(old) or len(after) != len(new):
+        return [change]
+    return [
+        Change((*change.path, id), before.get(id, ABSENT), after.get(id, ABSENT))
+        for id in dict.fromkeys([*before, *after])
+        if before.get(id) != after.get(id)
+    ]
+
+
+def _quoted(value: Any) -> str:
+    """A value as a journal line quotes it; an outline by the number of its points."""
+    if isinstance(value, Absent):
+        return "unknown"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, list):
+        named = [
+            str(row.get("id", row.get("at", "row"))) if isinstance(row, Mapping) else _quoted(row)
+            for row in value
+        ]
+        return one_line(", ".join(named)) or "none"
+    if isinstance(value, Mapping):
+        return one_line(", ".join(f"{key} {held}" for key, held in value.items() if key != "id"))
+    text = one_line(str(value))
+    return text if len(text) <= LONGEST_QUOTED else f"an outline of {text.count(';') + 1} points"
 
 
 def check_done(

@@ -1,21 +1,19 @@
 """Laying pieces out in a form, as actions on a project: move, turn, turn over, send, swap, trim, guides.
 
 Each is a function from a project to a new one that raises ValueError where it cannot be done. Lengths in m, x
-along the form and y across it from its near left inner corner. Nothing is journalled key by key: `laid_out`
-writes one line for each value that has changed when all is done.
+along the form and y across it from its near left inner corner. Nothing is journalled key by key:
+`changes.noted_changes` writes one line for each value that has changed when all is done.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from datetime import datetime
+from collections.abc import Sequence
 from math import degrees, pi
 from typing import Any, Final, Literal
 
-from workshop.project.changes import Absent, changes, journalled, one_line, stamp
 from workshop.project.ids import mentioned, next_free
 from workshop.project.model import METRES, ProjectFile
-from workshop.project.path import NoSuchPlace, Path, find, spell
+from workshop.project.path import NoSuchPlace, Path, find
 from workshop.project.project import Project
 from workshop.quantity import Units
 
@@ -226,30 +224,6 @@ def guide_at(file: ProjectFile, casting: str, axis: Literal["x", "y"], at: float
         if held is not None and abs(held.value - at) < SAME_PLACE:
             return guide.id
     return None
-
-
-# The journal
-
-
-def laid_out(project: Project, before: Mapping[str, Any], now: datetime) -> Project:
-    """The project with a journal line for each value of the plan that differs from an earlier document."""
-    made = project
-    for change in changes(before, project.document):
-        if change.path[0] != "record":
-            line = f"{stamp(project, now)} | {spell(change.path)} | {_said(change.old)} | {_said(change.new)}"
-            made = journalled(made, "changes", line)
-    return made
-
-
-def _said(value: Any) -> str:
-    if isinstance(value, Absent):
-        return "unknown"
-    if isinstance(value, list):
-        named = [str(row.get("id", row)) if isinstance(row, Mapping) else str(row) for row in value]
-        return one_line(", ".join(named)) or "none"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return one_line(str(value))
 
 
 def _free(project: Project, piece: str) -> None:

@@ -1,22 +1,20 @@
 """Slabs becoming pieces, as actions on a project: saw lines, marks, and parts sawn out where they fit.
 
 Each is a function from a project to a new one that raises ValueError where it cannot be done. Lengths in m, x
-along the slab's tape and y to its left. Nothing is journalled key by key: `slabs_noted` writes one line for
-each value that has changed when all is done.
+along the slab's tape and y to its left. Nothing is journalled key by key: `changes.noted_changes` writes one
+line for each value that has changed when all is done.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from datetime import datetime
+from collections.abc import Sequence
 from math import cos, degrees, pi, sin
 from typing import Any, Final, Literal
 
-from workshop.project.changes import Absent, changes, journalled, one_line, stamp
 from workshop.project.ids import mentioned, next_free
 from workshop.project.laying import place_text
 from workshop.project.model import METRES, SawLine, Slab
-from workshop.project.path import Path, spell
+from workshop.project.path import Path
 from workshop.project.project import Project
 from workshop.trade.fitting import Placement, placed_ring
 
@@ -25,8 +23,6 @@ Edge = Literal["left", "right"]
 
 DIGITS: Final = {1e-3: 1, 1e-2: 2, 1.0: 4, 0.0254: 2, 0.3048: 3}
 """Decimals of a slab's bare numbers by the m in its unit: 0.1 mm, a hundredth of an inch."""
-LONGEST_SAID: Final = 60
-"""Characters of a value that a journal line quotes."""
 
 
 def slab_of(project: Project, slab: str) -> Slab:
@@ -213,38 +209,6 @@ def _turned(point: Point, turn: float) -> Point:
     if not turn:
         return point
     return cos(turn) * point[0] - sin(turn) * point[1], sin(turn) * point[0] + cos(turn) * point[1]
-
-
-# The journal
-
-
-def slabs_noted(project: Project, before: Mapping[str, Any], now: datetime) -> Project:
-    """The project with a journal line for each value of the plan that differs from an earlier document."""
-    made = project
-    for change in changes(before, project.document):
-        if change.path[0] != "record":
-            line = f"{stamp(project, now)} | {spell(change.path)} | {_said(change.old)} | {_said(change.new)}"
-            made = journalled(made, "changes", line)
-    return made
-
-
-def _said(value: Any) -> str:
-    """A value as a journal line quotes it; an outline by the number of its points."""
-    if isinstance(value, Absent):
-        return "unknown"
-    if isinstance(value, list):
-        named = [
-            str(row.get("id", row.get("at", "row"))) if isinstance(row, Mapping) else _said(row)
-            for row in value
-        ]
-        return one_line(", ".join(named)) or "none"
-    if isinstance(value, Mapping):
-        return one_line(", ".join(f"{key} {held}" for key, held in value.items()))
-    text = one_line(str(value))
-    return text if len(text) <= LONGEST_SAID else f"an outline of {text.count(';') + 1} points"
-
-
-# Rows
 
 
 def _rows(project: Project, slab: str) -> list[Any]:

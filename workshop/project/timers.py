@@ -8,15 +8,22 @@ away change nothing, since a deadline is the start plus an offset.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from types import MappingProxyType
 from typing import Final
 
 from workshop.project.model import ProjectFile, RunningTimer
 from workshop.quantity import DURATION, QuantityError, parse
 
 CURE: Final = "cure"
+
+States = tuple[tuple[str, timedelta], ...]
+"""The states of a lift's resin in order, each with its offset from the pour."""
+LiftStates = Mapping[str, States]
+"""Those of lifts that are known better than by the sheet, by their paths (`seat/base`)."""
+NONE_KNOWN: Final[LiftStates] = MappingProxyType({})
 
 _LIST = re.compile(r"((?:\d+(?:\.\d+)?\s+)+)(s|min|h|d)")
 _THEN = re.compile(r"(?:then\s+)?every\s+(.+?)(?:\s+until\s+([a-z][a-z -]*))?")
@@ -107,7 +114,15 @@ def _unread(text: str) -> ValueError:
     )
 
 
-def cure_states(file: ProjectFile, subject: str) -> tuple[tuple[str, timedelta], ...]:
+def states_of(file: ProjectFile, subject: str, known: LiftStates = NONE_KNOWN) -> States:
+    """The states of a lift: those that are known of it, else those on its resin's sheet.
+
+    Known as empty, they are still to come.
+    """
+    return known[subject] if subject in known else cure_states(file, subject)
+
+
+def cure_states(file: ProjectFile, subject: str) -> States:
     """The states of a lift's resin in order, each with its offset from the pour by the resin's own sheet.
 
     The sheet's times hold at the sheet's temperature; a colder shop is later. Empty where the sheet says
@@ -128,38 +143,46 @@ def cure_states(file: ProjectFile, subject: str) -> tuple[tuple[str, timedelta],
     return tuple(sorted(found, key=lambda pair: pair[1]))
 
 
-def deadlines(file: ProjectFile, timer: RunningTimer) -> Iterator[Deadline]:
-    """Every deadline of a timer in order; a repeat without a known end goes on for ever."""
+def deadlines(file: ProjectFile, timer: RunningTimer, known: LiftStates = NONE_KNOWN) -> Iterator[Deadline]:
+    """Every deadline of a timer in order; a repeat without a known end goes on for ever.
+
+    `known` are the states of lifts that are followed by the cure model; the sheet stands in for the others.
+    """
     rule = parse_rule(timer.rule)
     if rule.cure:
-        for state, offset in cure_states(file, timer.of):
+        for state, offset in states_of(file, timer.of, known):
             yield Deadline(timer.started + offset, state)
         return
     for offset in rule.offsets:
         yield Deadline(timer.started + offset)
     if rule.every is None:
         return
-    end = _end_of_repeat(file, timer, rule)
+    end = _end_of_repeat(file, timer, rule, known)
     at = timer.started + (rule.offsets[-1] if rule.offsets else timedelta()) + rule.every
     while end is None or at <= end:
         yield Deadline(at)
         at += rule.every
 
 
-def _end_of_repeat(file: ProjectFile, timer: RunningTimer, rule: Rule) -> datetime | None:
+def _end_of_repeat(file: ProjectFile, timer: RunningTimer, rule: Rule, known: LiftStates) -> datetime | None:
     """When a repeat ends: at gel, for which the sheet's first cure state stands in, being the later one."""
-    states = cure_states(file, timer.of) if rule.until else ()
-    return timer.started + states[0][1] if states else None
+    states = states_of(file, timer.of, known) if rule.until else ()
+    return timer.started + dict(states).get(rule.until or "", states[0][1]) if states else None
 
 
-def state_at(file: ProjectFile, id: str, timer: RunningTimer, now: datetime) -> TimerState:
-    """How a running timer stands: the latest deadline not yet heard rings, else the next one counts down."""
+def state_at(
+    file: ProjectFile, id: str, timer: RunningTimer, now: datetime, known: LiftStates = NONE_KNOWN
+) -> TimerState:
+    """How a running timer stands: the latest deadline not yet heard rings, else the next one counts down.
+
+    `known` are the states of lifts that are followed by the cure model; the sheet stands in for the others.
+    """
     # Heard at a time that is yet to come: the clock was set back. Rather ring twice than not at all.
     heard = timer.heard if timer.heard is not None and timer.started < timer.heard <= now else timer.started
     ringing: Deadline | None = None
     coming: Deadline | None = None
     reached, more = "", False
-    for deadline in _near(file, timer, heard, now):
+    for deadline in _near(file, timer, heard, now, known):
         if deadline.at <= now:
             reached = deadline.state or reached
             if deadline.at > heard:
@@ -174,15 +197,17 @@ def state_at(file: ProjectFile, id: str, timer: RunningTimer, now: datetime) -> 
     return TimerState(id, timer.timer, timer.of, timer.started, coming, False, reached, not more)
 
 
-def _near(file: ProjectFile, timer: RunningTimer, heard: datetime, now: datetime) -> Iterator[Deadline]:
+def _near(
+    file: ProjectFile, timer: RunningTimer, heard: datetime, now: datetime, known: LiftStates
+) -> Iterator[Deadline]:
     """The deadlines, leaping over those of a repeat that were heard long ago."""
     rule = parse_rule(timer.rule)
     if rule.every is None:
-        yield from deadlines(file, timer)
+        yield from deadlines(file, timer, known)
         return
     for offset in rule.offsets:
         yield Deadline(timer.started + offset)
-    end = _end_of_repeat(file, timer, rule)
+    end = _end_of_repeat(file, timer, rule, known)
     base = timer.started + (rule.offsets[-1] if rule.offsets else timedelta())
     # The last two before now are enough: an older one is either heard or told by the newest.
     steps = max(1, (now - base) // rule.every - 1)

@@ -32,7 +32,7 @@ def drawing(project: Project, now: datetime, paper: Paper | None = None) -> byte
     title = Element("title")
     title.text = printable(f"{name}: drawing")
     style = Element("style")
-    style.text = f"@page {{ size: {heading.paper.width}mm {heading.paper.height}mm; margin: 0 }}"
+    style.text = f"@page {{ size: {heading.paper.width:g}mm {heading.paper.height:g}mm; margin: 0 }}"
     made.extend((title, style))
     for number, sheet in enumerate(sheets):
         (held,) = elements((framed(sheet, heading, number + 1, len(sheets)),))

@@ -170,7 +170,7 @@ def _placed(template: Template, window: tuple[float, float]) -> Placed:
 
 def _style(paper: Paper) -> str:
     return (
-        f"@page {{ size: {paper.width}mm {paper.height}mm; margin: 0 }} "
+        f"@page {{ size: {paper.width:g}mm {paper.height:g}mm; margin: 0 }} "
         "html, body { margin: 0; padding: 0; background: #fff } "
         f"section {{ width: {paper.width}mm; height: {paper.height}mm; overflow: hidden; "
         "break-after: page; break-inside: avoid } "

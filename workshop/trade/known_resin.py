@@ -7,20 +7,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
+from math import log
+from typing import Final, Literal
 
 import numpy as np
 
 from workshop.trade.cure.kinetics import Array, Resin
-from workshop.trade.cure.run import cure
-from workshop.trade.cure.stack import RAISED, Lift, empty_form, pour
-from workshop.trade.cure.surroundings import Top, steady
-from workshop.trade.resin_fit import Draws, Fit, Pour, Sheet, fit
+from workshop.trade.cure.states import Band
+from workshop.trade.resin_fit import Draws, Fit, Pour, Sheet, fit, pot_life_of
+from workshop.trade.resin_fit.experiments import raised_lift
 
-Case = Literal["central", "cold", "hot", "all"]
-"""The likeliest resin, the ones that stand for the two ends of its band, or all that the sheet allows."""
-DRAWS = 40
+DRAWS: Final = 40
 """Resins that stand for the spread of what the sheet leaves open."""
+RANKED_AT: Final = (0.004, 0.006, 0.009, 0.013, 0.02, 0.03, 0.045, 0.07, 0.1, 0.15)
+"""m, depths at which the draws are put in order of their peaks."""
+RANKED_EACH: Final = 5.0
+"""K between two shops at which they are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,30 +54,48 @@ class KnownResin:
         """Whether the constants are uncertain."""
         return self.constants is None
 
-    def draws(self, case: Case) -> Draws:
-        """The draws of a case: the central one, the one in ten that is coldest or hottest, or all of them.
-
-        Which draw is the cold and which the hot one is settled once, by the peak of a lift of 50 mm at 21 °C:
-        a resin that runs hotter there runs hotter and sooner elsewhere too.
-        """
+    def draws(self, which: Literal["central", "all"] | int) -> Draws:
+        """The draws to follow: the central one, all of them, or one by its number."""
         held = self.fitted
         if held is None:
             return Draws(_wide(self.central, 1), np.ones(1), np.zeros(1), np.ones(1))
         every = _draws(self.sheet, self.pours)
-        if case == "all":
+        if which == "all":
             return every
-        if case == "central":
-            return _some(every, (0,))
-        ranked = _ranked(self.sheet, self.pours)
+        return _some(every, (0 if which == "central" else which,))
+
+    def end(self, case: Literal["cold", "hot"], depth: float, temperature: float) -> int:
+        """The number of the draw that stands for the cold or the hot end of the band.
+
+        One in ten is colder, or hotter, as a lone lift of about this depth (m) and temperature (°C).
+        The depth matters: which resin runs hot in a thin lift is a matter of its speed, in a thick one of
+        its heat.
+        """
+        if not self.spread:
+            return 0
+        near = min(RANKED_AT, key=lambda held: abs(log(held / depth)))
+        ranked = _ranked(self.sheet, self.pours, near, RANKED_EACH * round(temperature / RANKED_EACH))
         tail = round(0.1 * (len(ranked) - 1))
-        return _some(every, (ranked[tail if case == "cold" else -1 - tail],))
+        return ranked[tail if case == "cold" else -1 - tail]
+
+    def pot_life(self, mass: float, temperature: float) -> Band | None:
+        """Seconds that a `mass` (kg) mixed at a temperature (°C) can be poured, by the heat of its bucket.
+
+        None where the constants alone are known, which do not say at what conversion a pot life ends.
+        """
+        held = self.fitted
+        return None if held is None else _pot_life(held, mass, temperature)
 
 
-@lru_cache(maxsize=32)
-def _ranked(sheet: Sheet, pours: tuple[Pour, ...]) -> tuple[int, ...]:
+@lru_cache(maxsize=256)
+def _pot_life(held: Fit, mass: float, temperature: float) -> Band:
+    return pot_life_of(held, mass, temperature)
+
+
+@lru_cache(maxsize=256)
+def _ranked(sheet: Sheet, pours: tuple[Pour, ...], depth: float, temperature: float) -> tuple[int, ...]:
     draws = _draws(sheet, pours)
-    stack = pour(empty_form(RAISED, 21.0), Lift(0.050, draws.resin, 21.0))
-    run = cure(stack, steady(21.0, draws.shop), top=Top(scale=draws.film))
+    run = raised_lift(draws.resin, depth, temperature + draws.shop, draws.film)
     return tuple(int(number) for number in np.argsort(run.peak))
 
 

@@ -30,17 +30,19 @@ from workshop.trade.cure.stack import (
 )
 from workshop.trade.cure.states import STATES, Band, State, Targets, band
 from workshop.trade.cure.surroundings import Air, Top, log_air, steady
-from workshop.trade.known_resin import Case, KnownResin
+from workshop.trade.known_resin import KnownResin
 from workshop.trade.resin_fit import Draws
 
 Under = Literal["battens", "bench", "concrete"]
+Case = Literal["central", "cold", "hot"]
+"""The likeliest resin, or the ones that stand for the two ends of its band."""
 FLOORS: Final[dict[Under, Floor]] = {
     "battens": RAISED,
     "bench": FLAT_ON_BENCH,
     "concrete": CONCRETE_FLOOR,
 }
 APART: Final = 7200.0
-"""s between two readings of the shop that count: what it does in less, a lift hardly feels."""
+"""s of which all readings of the shop count as their mean: what it does in less, a lift hardly feels."""
 BOARD: Final = 0.018
 """m of the floor's particleboard, where its thickness is not known."""
 
@@ -85,10 +87,12 @@ class Shop:
         """The air as the cure takes it; soon after the last reading the shop is at its temperature."""
         if not self.logged:
             return steady(self.temperature, offset)
-        kept = [self.logged[0]]
-        for time, warm in self.logged[1:]:
-            if time - kept[-1][0] >= APART:
-                kept.append((time, warm))
+        groups: list[list[tuple[float, float]]] = []
+        for reading in self.logged:
+            if not groups or reading[0] - groups[-1][0][0] >= APART:
+                groups.append([])
+            groups[-1].append(reading)
+        kept = [(group[0][0], sum(warm for _time, warm in group) / len(group)) for group in groups]
         end = max(kept[-1][0], self.logged[-1][0]) + APART
         return log_air((*kept, (end, self.temperature)), offset)
 
@@ -163,28 +167,85 @@ def followed(chain: Chain) -> Run:
     return _followed(chain, "central")
 
 
+def course(chain: Chain, case: Case | int = "central") -> Run:
+    """The last lift of a chain at the likeliest constants, at an end of the band, or with one draw."""
+    if isinstance(case, int):
+        return _followed(chain, case)
+    return followed(chain) if case == "central" else _end(chain, case)
+
+
+def hot_draw(chain: Chain) -> int:
+    """The number of the draw that stands for a chain's hot case; another depth or shop may have another."""
+    return chain.resin.end("hot", chain.lifts[-1].depth, chain.shop.temperature)
+
+
 def lift_cure(chain: Chain, low: float | None = None, high: float | None = None) -> LiftCure:
     """The last lift's peak and states with their bands.
 
     In a shop that may be as cold as `low` and as warm as `high`, the band of the peak reaches from the cold
     to the hot case, early ends of times come from the warm shop and late ones from the cold. Of a section
-    only the two draws that stand for the ends of the band are followed.
+    only the two draws at the ends of the peak's band are followed; its times spread as those of a lone lift
+    in a wide form.
     """
     central = central_cure(chain)
     if not chain.resin.spread and low is None and high is None:
         return central
-    cold = _ends(chain if low is None else chain.at(low))
-    warm = cold if low == high else _ends(chain if high is None else chain.at(high))
+    cold, warm = (chain if bound is None else chain.at(bound) for bound in (low, high))
+    if chain.banks is None or not chain.resin.spread:
+        early, late = _ends(warm), _ends(cold)
+        return LiftCure(
+            Spread(central.peak.value, late.peak.low, early.peak.high),
+            Spread(central.peak_time.value, early.peak_time.low, late.peak_time.high),
+            {
+                state: Spread(central.states[state].value, early.states[state].low, late.states[state].high)
+                for state in STATES
+            },
+            central.peak_below,
+            False,
+        )
+    early, late = central_cure(warm), central_cure(cold)
+    alone = replace(
+        chain,
+        lifts=(replace(chain.lifts[-1], after=0.0),),
+        banks=None,
+        recoat_limit=None,
+        shop=Shop(chain.shop.temperature),
+    )
+    spread, likely = _ends(alone), central_cure(alone)
     return LiftCure(
-        Spread(central.peak.value, cold.peak.low, warm.peak.high),
-        Spread(central.peak_time.value, warm.peak_time.low, cold.peak_time.high),
+        Spread(central.peak.value, float(_end(cold, "cold").peak[0]), float(_end(warm, "hot").peak[0])),
+        _scaled(central.peak_time, early.peak_time, late.peak_time, spread.peak_time, likely.peak_time),
         {
-            state: Spread(central.states[state].value, warm.states[state].low, cold.states[state].high)
+            state: _no_later(
+                _scaled(
+                    central.states[state],
+                    early.states[state],
+                    late.states[state],
+                    spread.states[state],
+                    likely.states[state],
+                ),
+                chain.recoat_limit if state == "window_shuts" else None,
+            )
             for state in STATES
         },
         central.peak_below,
-        central.section,
+        True,
     )
+
+
+def _no_later(held: Spread, bound: float | None) -> Spread:
+    if bound is None:
+        return held
+    return Spread(*(None if end is None else min(end, bound) for end in (held.value, held.low, held.high)))
+
+
+def _scaled(held: Spread, early: Spread, late: Spread, spread: Spread, likely: Spread) -> Spread:
+    """A time from that in the warm shop to that in the cold one, each as far off as `spread` off `likely`."""
+
+    def part(end: float | None, value: float | None) -> float | None:
+        return None if end is None or not value or not likely.value else value * end / likely.value
+
+    return Spread(held.value, part(spread.low, early.value), part(spread.high, late.value))
 
 
 def central_cure(chain: Chain) -> LiftCure:
@@ -200,61 +261,51 @@ def central_cure(chain: Chain) -> LiftCure:
     )
 
 
-def hot_peak(chain: Chain) -> float:
-    """The peak of the draw that stands for the hot case, °C."""
-    return float(_followed(chain, "hot").peak[0])
+def hot_peak(chain: Chain, *, exact: bool = True) -> float:
+    """The peak of the hot case, °C: what nine in ten draws stay under, or of a section its hot draw.
 
-
-def deepest(chain: Chain, limit: float, most: float, least: float = 0.001) -> float:
-    """The greatest depth of the last lift whose hot case stays within a limit (°C), up to `most`.
-
-    To a fifth of a millimetre; zero where even `least` is too much.
+    In a wide form all draws are followed, since no one of them is the hot one everywhere; what is not `exact`
+    goes by one draw there too, which is quick and mostly within 2 K.
     """
-    if hot_peak(chain.with_last(depth=most)) <= limit:
-        return most
-    if most <= least or hot_peak(chain.with_last(depth=least)) > limit:
-        return 0.0
-    low, high = least, most
-    while high - low > 2e-4:
-        middle = (low + high) / 2
-        if hot_peak(chain.with_last(depth=middle)) <= limit:
-            low = middle
-        else:
-            high = middle
-    return low
+    if not exact or chain.banks is not None or not chain.resin.spread:
+        return float(_end(chain, "hot").peak[0])
+    return _tenth(_followed(chain, "all").peak)
+
+
+def hot_peak_below(chain: Chain, *, exact: bool = True) -> float:
+    """The hottest, °C, that the resin beneath gets in the hot case from the last pour on."""
+    if not exact or chain.banks is not None or not chain.resin.spread:
+        return float(_end(chain, "hot").peak_below[0])
+    return _tenth(_followed(chain, "all").peak_below)
+
+
+def _tenth(values: Array) -> float:
+    high = band(values).high
+    return float("inf") if high is None else high
 
 
 def _ends(chain: Chain) -> LiftCure:
-    """The band of one shop: by all draws, or by the two at its ends where the chain is a section."""
-    if chain.banks is None and chain.resin.spread:
-        run = _followed(chain, "all")
-        states = {state: _spread(band(run.states.of(state))) for state in STATES}
-        return LiftCure(_spread(band(run.peak)), _spread(band(run.peak_time)), states, None, False)
-    runs = [_followed(chain, case) for case in ("cold", "hot")]
-
-    def between(values: Iterable[float]) -> Spread:
-        one, two = sorted(values)
-        return Spread(None, one if np.isfinite(one) else None, two if np.isfinite(two) else None)
-
-    return LiftCure(
-        between(float(run.peak[0]) for run in runs),
-        between(float(run.peak_time[0]) for run in runs),
-        {state: between(float(run.states.of(state)[0]) for run in runs) for state in STATES},
-        None,
-        chain.banks is not None,
-    )
+    """The band of one shop by all draws, or what constants without a spread give."""
+    run = _followed(chain, "all" if chain.resin.spread else "central")
+    states = {state: _spread(band(run.states.of(state))) for state in STATES}
+    return LiftCure(_spread(band(run.peak)), _spread(band(run.peak_time)), states, None, False)
 
 
 def _spread(held: Band) -> Spread:
     return Spread(held.likely, held.low, held.high)
 
 
-@lru_cache(maxsize=384)
-def _followed(chain: Chain, case: Case) -> Run:
+def _end(chain: Chain, case: Literal["cold", "hot"]) -> Run:
+    """The run with the draw that stands for one end of the band."""
+    return _followed(chain, chain.resin.end(case, chain.lifts[-1].depth, chain.shop.temperature))
+
+
+@lru_cache(maxsize=512)
+def _followed(chain: Chain, which: Literal["central", "all"] | int) -> Run:
     stack = None
     if len(chain.lifts) > 1:
-        stack = _followed(chain.below, case).stack_at(chain.lifts[-1].after)
-    return _cured(chain, stack, chain.resin.draws(case))
+        stack = _followed(chain.below, which).stack_at(chain.lifts[-1].after)
+    return _cured(chain, stack, chain.resin.draws(which))
 
 
 def _cured(chain: Chain, stack: Stack | None, draws: Draws) -> Run:
@@ -267,10 +318,14 @@ def _cured(chain: Chain, stack: Stack | None, draws: Draws) -> Run:
         plates = (*floor.plates[:-1], replace(floor.plates[-1], thickness=chain.board))
         floor = replace(floor, plates=plates, film=np.asarray(floor.film) * film)
         stack = empty_form(floor, chain.shop.air().at(np.zeros(1), np.zeros(1)), river=river)
-    beds = tuple(Bed(bed.low, min(bed.high, lift.depth), bed.share, GRANITE) for bed in lift.beds)
+    beds = tuple(
+        Bed(bed.low, min(bed.high, lift.depth), bed.share, GRANITE)
+        for bed in lift.beds
+        if bed.low < min(bed.high, lift.depth)
+    )
     wet = pour(
         stack,
-        Lift(lift.depth, draws.resin, lift.temperature, tuple(bed for bed in beds if bed.high > bed.low)),
+        Lift(lift.depth, draws.resin, lift.temperature, beds),
     )
     return cure(
         wet,

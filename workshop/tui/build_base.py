@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable
 from datetime import tzinfo
 from pathlib import Path as FilePath
-from typing import Any
+from typing import TYPE_CHECKING, Any, cast
 from zoneinfo import ZoneInfo
 
 from textual import work
@@ -17,19 +17,28 @@ from textual.timer import Timer
 from textual.widgets import Static
 from textual.worker import get_current_worker
 
+from workshop.calculator import CalculatorInputs
 from workshop.clock import Clock
+from workshop.lift_states import MODEL, cure_answers, lift_states, not_yet
+from workshop.moved_deadlines import moved_deadlines
 from workshop.plan import Answer, Plan, StagePlan, plan
+from workshop.project.checking_off import is_poured
 from workshop.project.faults import FileFault, FileFaults
 from workshop.project.opened import Opened
 from workshop.project.path import NoSuchPlace, Path
 from workshop.project.project import Project
+from workshop.project.timers import NONE_KNOWN, LiftStates
 from workshop.quantity import Kind
 from workshop.standing import happening, standing
 from workshop.tui.ask import Ask
+from workshop.tui.cure_detail import lifts_lines, moves_lines
 from workshop.tui.detail import detail
 from workshop.tui.header_line import HeaderLine, Heading
-from workshop.tui.lines import line
+from workshop.tui.lines import Line, line
+from workshop.tui.reader import Reader
 from workshop.tui.rows import (
+    AnswerRow,
+    InputRow,
     Row,
     Scope,
     rows,
@@ -37,13 +46,20 @@ from workshop.tui.rows import (
     scopes,
 )
 from workshop.tui.scope_line import ScopeLine
-from workshop.tui.side_column import SideColumn
+from workshop.tui.side_column import LiftBeside, SideColumn
 from workshop.tui.stage_rail import StageRail
 from workshop.tui.timer_strip import TimerStrip
 from workshop.tui.worksheet import Worksheet
 
+if TYPE_CHECKING:
+    from workshop.cure_inputs import CureInputs
+    from workshop.trade.lift_moves import Move
+
 REPEAT = 0.3
 """Two presses of one key within this many seconds are one: a glove bounces."""
+
+MOVED_FOR = 30.0
+"""s for which a deadline that moved is said."""
 
 
 class BuildBase(Screen[None]):
@@ -55,6 +71,13 @@ class BuildBase(Screen[None]):
         def __init__(self, plan: Plan) -> None:
             super().__init__()
             self.plan = plan
+
+    class LeversFound(Message):
+        """A worker has found what moves a lift's hot peak most."""
+
+        def __init__(self, inputs: CalculatorInputs, moves: tuple[Move, ...]) -> None:
+            super().__init__()
+            self.inputs, self.moves = inputs, moves
 
     def __init__(self, path: FilePath, clock: Clock) -> None:
         """Open a project file; raises FileFault or FileFaults."""
@@ -68,7 +91,13 @@ class BuildBase(Screen[None]):
         self._plan = plan(self.opened.project, {})
         self._draft: Plan | None = None
         self._figured = False
-        self._standing = standing(self._plan, clock.now())
+        self._states: LiftStates = not_yet(self.opened.project.file)
+        self._standing = standing(self._plan, clock.now(), self._states)
+        self._whole: Plan | None = None
+        self._settled = False
+        self._said = ""
+        self._moved, self._moved_until = "", 0.0
+        self._levers: dict[CalculatorInputs, tuple[Move, ...]] = {}
         self._stage = self._standing.stage
         self._scope: dict[str, str] = {self._stage: self._standing.subject}
         self._expanded: frozenset[str] = frozenset()
@@ -154,8 +183,63 @@ class BuildBase(Screen[None]):
         side = self.query_one(SideColumn)
         if side.display:
             project = self.plan.project
-            lines = detail(row, self._standing, project.units, self.zone, side.width_of_words)
-            side.show(project, self._casting, lines, self.stage.stage.cautions)
+            width = side.width_of_words
+            more = self._more(row, width)
+            lines = detail(row, self._standing, project.units, self.zone, width, more)
+            side.show(project, self._casting, lines, self.stage.stage.cautions, self._lift_beside)
+
+    def _more(self, row: Row | None, width: int) -> list[Line]:
+        """Beside the cure of a lift: all lifts of its casting, and what moves its peak most."""
+        if not isinstance(row, AnswerRow | InputRow) or row.answer.calculator.id != MODEL:
+            return []
+        answer, units = row.answer, self.plan.project.units
+        lines = lifts_lines(self.plan, answer.subject.partition("/")[0], width)
+        if isinstance(row, AnswerRow) and answer.inputs is not None and answer.result is not None:
+            found = self._levers.get(answer.inputs)
+            if found is None and not answer.pending:
+                self.find_levers(answer.inputs)
+            lines += [(), *moves_lines(found, units, width)]
+        return lines
+
+    @work(thread=True, exclusive=True, exit_on_error=False, group="levers")
+    def find_levers(self, inputs: CalculatorInputs) -> None:
+        """What moves a lift's hot peak most: some seconds' work, done while its row is looked at."""
+        from workshop.cure_course import levers_of
+        from workshop.cure_inputs import CureInputs
+
+        depth = getattr(inputs, "depth", None)
+        if isinstance(inputs, CureInputs) and depth is not None:
+            self.post_message(self.LeversFound(inputs, levers_of(inputs, depth)))
+
+    def on_build_base_levers_found(self, event: LeversFound) -> None:
+        """Show them where their row is still looked at."""
+        event.stop()
+        self._levers[event.inputs] = event.moves
+        self._show_detail(self.query_one(Worksheet).row)
+        if isinstance(self.app.screen, Reader):
+            self.app.screen.renew()
+
+    @property
+    def _lift_beside(self) -> LiftBeside | None:
+        """The lift whose page is open, with what its chart needs; None on other pages."""
+        if self._stage != "lifts":
+            return None
+        path = self.scope.path
+        answer = next((held for held in cure_answers(self.plan) if held.subject == path), None)
+        if answer is None or answer.inputs is None or answer.result is None:
+            return None
+        file = self.plan.project.file
+        casting, _, lift = path.partition("/")
+        names = [held.id for held in file.casting[casting].lifts]
+        poured = is_poured(file, path)
+        return LiftBeside(
+            path,
+            cast("CureInputs", answer.inputs),
+            getattr(answer.inputs, "depth", 0.0),
+            not answer.pending,
+            tuple(names[: names.index(lift)]),
+            (self._standing.now - poured).total_seconds() if poured is not None else None,
+        )
 
     @property
     def _casting(self) -> str:
@@ -166,7 +250,14 @@ class BuildBase(Screen[None]):
         return next((id for id in (here, in_work, *castings) if id in castings), "")
 
     def say(self, text: str, seconds: float = 6.0) -> None:
-        """Words over the timers for a while."""
+        """Words over the timers for a while; a deadline that moved is said with them, lest it be missed."""
+        self._said = text
+        if self._moved:
+            self._moved_until = self._moved_until or time.monotonic() + MOVED_FOR
+            if time.monotonic() < self._moved_until:
+                text, seconds = f"{text} {self._moved}".strip(), max(seconds, MOVED_FOR)
+            else:
+                self._moved = ""
         message = self.query_one("#message", Static)
         message.update(Content(text))
         message.set_class(True, "-shown")
@@ -200,7 +291,7 @@ class BuildBase(Screen[None]):
     def _replan(self, cursor: str | None = None) -> None:
         self._draft = None
         self._plan = plan(self.opened.project, defer=True)
-        self._standing = standing(self._plan, self.clock.now())
+        self._now_known()
         self._show(cursor)
         if self._plan.pending:
             self.work_out(self.opened.project)
@@ -226,14 +317,44 @@ class BuildBase(Screen[None]):
             self._plan = made
         else:
             return
-        self._standing = standing(self._plan, self.clock.now())
+        self._now_known()
         self._show()
         if not self._figured:
             self._figured = True
             self.first_figures()
 
+    def figures_failed(self) -> None:
+        """Without figures the timers go by the resin's sheet."""
+        if not self._settled:
+            self._settled, self._states = True, NONE_KNOWN
+
+    def _now_known(self) -> None:
+        """Let the timers go by what is known of the lifts; say which deadline has moved, and why.
+
+        While the figures of a lift are still to come its timers go by those it had.
+        """
+        now, before = self.clock.now(), self._states
+        self._states = lift_states(self._plan, before)
+        self._standing = standing(self._plan, now, self._states)
+        if self._plan.pending:
+            return
+        if not self._settled:
+            self._settled = True
+            self.all_figures()
+        last, self._whole = self._whole, self._plan
+        if last is None or last.project is self._plan.project:
+            return
+        moved = moved_deadlines(last, self._plan, now)
+        if moved:
+            self._moved, self._moved_until = " ".join(moved), 0.0
+            if self.app.screen is self:
+                self.say(self._said if time.monotonic() < self._said_until else "")
+
     def first_figures(self) -> None:
         """What waits for the first figures."""
+
+    def all_figures(self) -> None:
+        """What waits until no figure is to come any more, for the first time."""
 
     def _bounced(self, action: str) -> bool:
         """Whether this press repeats the last one within a blink."""

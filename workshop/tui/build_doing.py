@@ -127,7 +127,8 @@ class Doing(Logging):
             return
         first, now = ringing[0], self.clock.now()
         self.act(
-            f"heard: {timer_title(first.timer)}", lambda project: changes.timer_heard(project, first.id, now)
+            f"heard: {timer_title(first.timer)}",
+            lambda project: changes.timer_heard(project, first.id, now, self._states),
         )
 
     def action_accept(self) -> None:

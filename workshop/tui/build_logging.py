@@ -53,7 +53,7 @@ class Logging(Pouring):
 
     @work
     async def _read(self, first: tuple[str, str] | None = None) -> None:
-        self._standing = standing(self._plan, self.clock.now())
+        self._standing = standing(self._plan, self.clock.now(), self._states)
         screen = ReadingScreen(
             lambda: self._plan,
             likeliest(self._plan, self._standing),
@@ -138,9 +138,15 @@ class Logging(Pouring):
         """After days away the build opens with what happened meanwhile."""
         self._so_far()
 
+    def all_figures(self) -> None:
+        """The page of what happened meanwhile says what is known by now, where it still stands."""
+        if isinstance(self.app.screen, ReturnScreen):
+            now = self.clock.now()
+            self.app.screen.renew(coming_back(self._plan, standing(self._plan, now, self._states), None, now))
+
     def _so_far(self, always: bool = False) -> None:
         now = self.clock.now()
-        made = coming_back(self._plan, standing(self._plan, now), None, now)
+        made = coming_back(self._plan, standing(self._plan, now, self._states), None, now)
         if not always and not made.applies:
             return
         name = self.opened.project.file.project.name or self.opened.path.stem

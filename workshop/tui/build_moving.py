@@ -92,7 +92,7 @@ class Moving(BuildBase):
 
     def action_next_open(self) -> None:
         """Go to the next check that waits for nothing."""
-        self._standing = standing(self._plan, self.clock.now())
+        self._standing = standing(self._plan, self.clock.now(), self._states)
         if not self._standing.next:
             self.say("Nothing waits to be done.")
             return
@@ -127,9 +127,11 @@ class Moving(BuildBase):
             ]
 
             def lines(width: int) -> list[Line]:
-                return [
-                    shown for figure in figures for shown in (*detail(figure, now, units, zone, width), ())
-                ]
+                more = self._more(row, width)
+                shown = [*more, ()] if more else []
+                for figure in figures:
+                    shown += [*detail(figure, now, units, zone, width), ()]
+                return shown
         else:
 
             def lines(width: int) -> list[Line]:

@@ -13,7 +13,7 @@ from textual.containers import Horizontal, Vertical
 from textual.events import Key, Resize
 from textual.timer import Timer
 from textual.widgets import Input, Label, Static
-from textual.worker import Worker
+from textual.worker import Worker, WorkerState
 
 from workshop.clock import Clock
 from workshop.project.faults import FileFault
@@ -177,7 +177,8 @@ class BuildScreen(Logger):
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
         """A save has ended, or working out: say what came of it."""
         super().on_worker_state_changed(event)
-        if event.worker.group == "plan" and event.worker.error is not None:
+        # One that was put off for a later one, since the project changed meanwhile, has not failed.
+        if event.worker.group == "plan" and event.state is WorkerState.ERROR:
             self.figures_failed()
             self.say(f"The figures could not be worked out: {event.worker.error}", 30)
         if event.worker.group != "save" or not event.worker.is_finished:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import tzinfo
 
 from workshop.desk import Given
@@ -10,7 +11,7 @@ from workshop.plan import Answer, CheckState, PlannedFinding
 from workshop.project.path import spell
 from workshop.quantity import Amount, Units, show
 from workshop.stages import CHECKS
-from workshop.standing import Standing
+from workshop.standing import CURE_WORDS, Standing
 from workshop.tui.lines import Line, Span, line, wrapped
 from workshop.tui.rows import (
     LEVEL_LOOK,
@@ -35,16 +36,23 @@ def readable(formula: str) -> str:
     return formula
 
 
-def detail(row: Row | None, now: Standing, units: Units, zone: tzinfo | None, width: int) -> list[Line]:
-    """The lines for a row."""
+def detail(
+    row: Row | None,
+    now: Standing,
+    units: Units,
+    zone: tzinfo | None,
+    width: int,
+    more: Sequence[Line] = (),
+) -> list[Line]:
+    """The lines for a row; `more` stands in a calculator before its figures."""
     match row:
         case FigureRow():
             figure = row.answer.result.figure(row.figure) if row.answer.result is not None else None
             return _figure(figure, units, width) if figure is not None else []
         case AnswerRow():
-            return _answer(row.answer, units, width)
+            return _answer(row.answer, units, width, more)
         case InputRow():
-            return _input(row, width)
+            return [*_input(row, width), *(((), *more) if more else ())]
         case CheckRow():
             return _check(row.check, now, zone, width)
         case FindingRow() | AcceptedRow():
@@ -85,7 +93,7 @@ def _number(number: Amount | tuple[Amount, ...], units: Units) -> str:
     return ", ".join(show(held.value, held.kind, units) for held in number)
 
 
-def _answer(answer: Answer, units: Units, width: int) -> list[Line]:
+def _answer(answer: Answer, units: Units, width: int, more: Sequence[Line] = ()) -> list[Line]:
     lines = wrapped(answer.calculator.title, width, "title")
     lines.append(())
     if answer.needs:
@@ -93,6 +101,7 @@ def _answer(answer: Answer, units: Units, width: int) -> list[Line]:
         lines += [(), *wrapped("Edit enters it; leave it unknown as long as you like.", width, "dim")]
     if answer.fault:
         lines += wrapped(answer.fault, width, "amber")
+    lines += [*more, ()] if more else []
     for figure in answer.result.figures if answer.result is not None else ():
         lines += wrapped(f"{figure.title}: {figure.text(units)}", width, indent=2, first=0)
     if answer.result is not None:
@@ -138,12 +147,17 @@ def _check(check: CheckState, now: Standing, zone: tzinfo | None, width: int) ->
             held for held in now.timers if held.timer == timer.id and held.subject == check.subject.path
         ]
         for held in running:
-            if held.deadline is not None:
-                lines += wrapped(
-                    f"{timer.title}: {span(held.left(now.now))} to {moment(held.deadline.at, now.now, zone)}",
-                    width,
-                    "teal",
-                )
+            if held.deadline is None:
+                continue
+            state = held.deadline.state
+            to = f"{state}, {moment(held.deadline.at, now.now, zone)}"
+            lines += wrapped(
+                f"{timer.title}: {span(held.left(now.now))} to {to.removeprefix(', ')}", width, "teal"
+            )
+            if state:
+                reached = CURE_WORDS.get(held.reached, held.reached)
+                said = f"It is {reached} now. The time is by the shop as it was read."
+                lines += wrapped(said, width, "dim")
         if not running:
             lines += wrapped(f"Doing it starts: {timer.title}", width, "teal")
         lines += wrapped(f"Then: {timer.at_zero}", width, "dim")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime, tzinfo
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -15,7 +15,7 @@ from workshop.project.loading import load_text
 from workshop.project.model import ProjectFile
 from workshop.project.project import Project
 from workshop.project.reading import read
-from workshop.project.timers import state_at
+from workshop.project.timers import NONE_KNOWN, LiftStates, state_at
 from workshop.stages import STAGES
 from workshop.standing import standing, timer_title
 from workshop.tui.lines import Line, line
@@ -31,6 +31,8 @@ class Glance:
     picture: Picture | None = None
     """The plan of the casting in work."""
     file: ProjectFile | None = None
+    states: LiftStates = field(default_factory=lambda: NONE_KNOWN)
+    """What the cure model says of the lifts."""
     fault: FileFault | None = None
 
     @property
@@ -61,12 +63,13 @@ def glance_of(project: Project, now: datetime) -> Glance:
     casting = held.subject.partition("/")[0]
     picture = plan_view(file, casting if casting in file.casting else next(iter(file.casting), ""))
     if all(check.settled for stage in planned.stages for check in stage.checks):
-        return Glance("every check is done", "", picture, file)
+        return Glance("every check is done", "", picture, file, held.states)
     return Glance(
         f"{numbers[held.stage]} {title}{', ' if where else ''}{where}",
         held.next[0].check.text if held.next else "",
         picture,
         file,
+        held.states,
     )
 
 
@@ -85,7 +88,8 @@ def deadline(held: Glance, now: datetime) -> Line:
     """The timer that rings, else the next deadline, with its clock time; nothing where no timer runs."""
     if held.file is None:
         return ()
-    states = [state_at(held.file, id, timer, now) for id, timer in held.file.record.timer.items()]
+    running = held.file.record.timer.items()
+    states = [state_at(held.file, id, timer, now, held.states) for id, timer in running]
     states = [state for state in states if state.deadline is not None]
     if not states:
         return ()

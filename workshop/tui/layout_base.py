@@ -11,10 +11,8 @@ from typing import ClassVar, Final
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
-from textual.content import Content
 from textual.events import Resize
 from textual.message import Message
-from textual.screen import Screen
 from textual.timer import Timer
 from textual.widgets import Static
 
@@ -26,23 +24,33 @@ from workshop.layout.troubles import LEAST_GAP, Gap, Trouble, gaps_of, troubles
 from workshop.layout_figures import layout_figures
 from workshop.pictures.drawing import legend_rows, natural_height
 from workshop.pictures.layout_view import Box, Hand, layout_view, whole_box, zoomed
-from workshop.pictures.picture import Picture, said
+from workshop.pictures.picture import Picture
 from workshop.pictures.section_view import section_view
+from workshop.project.laying import grid
+from workshop.project.model import ProjectFile
 from workshop.project.opened import Opened
 from workshop.quantity import Measure, Units
 from workshop.trade.face_pair import Line as Cut
 from workshop.trade.outline import Point
+from workshop.tui.drawing_base import DrawingBase, beside_title
 from workshop.tui.key_row import KeyRow
 from workshop.tui.layout_actions import LAYOUT, LAYOUT_ACTIONS
-from workshop.tui.layout_rows import WordsRow, piece_lines, piece_row, resin_lines, side_by_side
-from workshop.tui.lines import Line, line
+from workshop.tui.layout_rows import (
+    WordsRow,
+    length_words,
+    pair_words,
+    piece_lines,
+    piece_row,
+    resin_lines,
+    side_by_side,
+)
+from workshop.tui.lines import Line, Role, line, wrapped
 from workshop.tui.pane import ScrollPane
 from workshop.tui.picture_pane import LEAST, PicturePane
 from workshop.tui.rows import Row
 from workshop.tui.scope_line import ScopeLine
 from workshop.tui.worksheet import Worksheet
 
-ZOOMS: Final = (1, 2, 4)
 CUTS: Final = ("across", "along", "off")
 BESIDE: Final = 38
 """Cells of the column beside the picture."""
@@ -66,7 +74,7 @@ class LayoutBody(Container):
         self.post_message(self.Changed())
 
 
-class LayoutBase(Screen[None]):
+class LayoutBase(DrawingBase):
     """The form, the pieces in it, and the words beside them."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -83,15 +91,11 @@ class LayoutBase(Screen[None]):
         bounced: Callable[[str], bool],
     ) -> None:
         """Lay out the pieces of a casting; `bounced` says whether an action repeats itself within a blink."""
-        super().__init__(id=LAYOUT)
+        super().__init__(opened, now, bounced, id=LAYOUT)
         self.HORIZONTAL_BREAKPOINTS = [(0, "-slim"), (70, "-narrow"), (100, "-wide")]
         self.VERTICAL_BREAKPOINTS = [(0, "-tiny"), (18, "-low")]
-        self.opened, self.casting = opened, casting
-        self._now, self._bounced = now, bounced
-        self._since, self._before = opened.done, opened.project.document
-        self._fine = False
+        self.casting = casting
         self._way: Way = "far"
-        self._zoom = 1
         self._numbers = False
         self._pointing = False
         self._cut = "across"
@@ -160,9 +164,7 @@ class LayoutBase(Screen[None]):
 
     def _centre(self) -> None:
         """The cursor goes to the middle of the form."""
-        held = casting_as_placed(self.opened.project.file, self.casting)
-        if held is not None and held.length is not None and held.width is not None:
-            self._cursor = (round(held.length / 2, 2), round(held.width / 2, 2))
+        self._cursor = middle(self.opened.project.file, self.casting, self.units) or self._cursor
 
     @property
     def _about(self) -> Point:
@@ -196,28 +198,33 @@ class LayoutBase(Screen[None]):
     def _show_head(self) -> None:
         castings = list(self.opened.project.file.casting)
         left = line(("LAYOUT", "title"), (f"  {self.casting}", "tan"))
-        told = [f"{self._step_words} a press"]
-        if self._zoom > 1 and not self.in_numbers:
-            told.append(f"{self._zoom} times")
-        if self._pointing:
-            x, y = (said(round(at, 4), self.units) for at in self._cursor)
-            told.insert(0, f"cursor {x} along, {y} across")
-        right = line(("  ".join(told), "amber" if self._pointing else "dim"))
-        if len(castings) > 1:
-            place = castings.index(self.casting) + 1
-            right = (*right, *line((f"  ◂ {place} of {len(castings)} ▸", "dim")))
-        self.query_one(ScopeLine).show(left, right)
+        step = f"{length_words(self.step, self.units)}, {1 if self._fine else 15}°"
+        times = f"  {self._zoom} times" if self._zoom > 1 and not self.in_numbers else ""
+        count = f"  ◂ {castings.index(self.casting) + 1} of {len(castings)} ▸" if len(castings) > 1 else ""
+        role: Role = "amber" if self._pointing else "dim"
+        long, short = self._cursor_words
+        rights = [
+            line((told, role), (more, "dim"))
+            for told, more in (
+                (f"{long}{step} a press{times}", count),
+                (f"{short}{step} a press{times}", count),
+                (f"{short}{step}{times}", count),
+                (f"{short}{step}{times}", ""),
+                (f"{short}{step}", ""),
+                (short.rstrip() or step, ""),
+            )
+        ]
+        self.query_one(ScopeLine).show(left, beside_title(left, rights, self.size.width - 2))
 
     @property
-    def step(self) -> float:
-        """m a press moves the piece or the cursor."""
-        if self.units.system == "metric":
-            return 0.001 if self._fine else 0.01
-        return 0.0254 / (16 if self._fine else 2)
-
-    @property
-    def _step_words(self) -> str:
-        return f"{said(self.step, self.units)}, {1 if self._fine else 15}°"
+    def _cursor_words(self) -> tuple[str, str]:
+        """Where the cursor stands, long and short; empty while arrows move the piece."""
+        if not self._pointing:
+            return "", ""
+        at = round(self._cursor[0], 4), round(self._cursor[1], 4)
+        x, y = (length_words(value, self.units) for value in at)
+        unit = " mm" if self.units.system == "metric" else ""
+        return f"cursor {x} along, {y} across  ", f"cursor {pair_words(at, self.units)}{unit}  "
 
     def _gaps(self, held: CastingAsPlaced, name: str, found: Sequence[Trouble]) -> tuple[Gap, ...]:
         """The gaps round a piece, without those to pieces that it overlaps."""
@@ -238,9 +245,13 @@ class LayoutBase(Screen[None]):
         resin = resin_lines(layout_figures(project, held), self.units, 34 if columns else width)
         if columns:
             return side_by_side(piece, resin, width, width - 34)
+        no_form = _NO_FORM if whole_box(held) is None else ()
         if self.in_numbers:
-            return [line(("RESIN", "title")), *resin]
-        unknown = [line((text, "dim")) for text in held.unknown]
+            lacks = [shown for text in no_form for shown in wrapped(text, width, "amber")]
+            return [*lacks, line(("RESIN", "title")), *resin]
+        # Where there is no picture its words say it.
+        told = () if no_form else held.unknown
+        unknown = [shown for text in told for shown in wrapped(text, width, "dim", 2, 0)]
         return [*piece, (), line(("RESIN", "title")), *resin, *unknown]
 
     def _show_list(self, held: CastingAsPlaced, found: Sequence[Trouble], words: list[Line]) -> None:
@@ -274,19 +285,25 @@ class LayoutBase(Screen[None]):
             natural = (natural_height(picture, wide) or high) + legend + 1
             rows = min(high, natural)
         self._give_room(held, rows, high)
-        plan.show(picture or Picture("plan", f"LAYOUT {held.id}", None, words=held.unknown or _NO_FORM))
+        plan.show(picture or Picture("plan", f"LAYOUT {held.id}", None, words=(*_NO_FORM, *held.unknown)))
 
     @property
     def _room(self) -> tuple[int, int]:
         """Cells that the plan may take."""
         wide, high = self.query_one(LayoutBody).size
-        return (wide - BESIDE - 2, high) if self.size.width >= 100 else (wide - 2, high - UNDER)
+        return (wide - BESIDE - 2, high) if self.size.width >= 100 else (wide - 2, high - self._under)
+
+    @property
+    def _under(self) -> int:
+        """Rows of the words under the picture: one more for what is still to pour, where some is poured."""
+        begun = self._held is not None and any(lift.poured for lift in self._held.lifts)
+        return UNDER + (1 if begun else 0)
 
     def _give_room(self, held: CastingAsPlaced, rows: int, high: int) -> None:
         """The plan gets its rows; the section what is left, or as much as it must have where asked for."""
         plan, cut = self.query_one("#layout-plan", PicturePane), self.query_one("#layout-cut", PicturePane)
         narrow = self.size.width < 100
-        left = (high + UNDER if narrow and self._cut_asked else high) - rows
+        left = (high + self._under if narrow and self._cut_asked else high) - rows
         shown = self._cut != "off" and (left > CUT_ROWS or self._cut_asked)
         if shown and left <= CUT_ROWS:
             rows = max(LEAST[1] + 1, rows + left - CUT_ROWS - 1)
@@ -344,27 +361,22 @@ class LayoutBase(Screen[None]):
         self.query_one("#layout-cut", PicturePane).show(section_of(self.opened, held.id, way))
         self._cut_took = perf_counter() - begun
 
-    # Words
-
-    def say(self, text: str) -> None:
-        """Words over the keys until the next key."""
-        message = self.query_one("#message", Static)
-        message.update(Content(text))
-        message.set_class(bool(text), "-shown")
-
     def on_layout_body_changed(self, event: LayoutBody.Changed) -> None:
         """The pictures give way to the words over the keys."""
         if not self.in_numbers and self._room != self._fitted:
             self.show_all()
 
-    def quiet(self) -> None:
-        """No words any more."""
-        message = self.query_one("#message", Static)
-        if message.has_class("-shown"):
-            message.set_class(False, "-shown")
-
 
 _NO_FORM: Final = ("The inner length and width of the form are not known: enter them on the form stage.",)
+
+
+def middle(file: ProjectFile, casting: str, units: Units) -> Point | None:
+    """The middle of a form, on what pieces are moved by; None while its inside is not known."""
+    held = casting_as_placed(file, casting)
+    if held is None or held.length is None or held.width is None:
+        return None
+    step = grid(units)
+    return round(held.length / 2 / step) * step, round(held.width / 2 / step) * step
 
 
 def section_of(opened: Opened, casting: str, way: Cut) -> Picture | None:

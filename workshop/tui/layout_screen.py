@@ -2,25 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from math import pi, radians, remainder
 from typing import Final, Literal
 
 from textual import work
 
+from workshop.layout.as_placed import casting_as_placed
 from workshop.layout.placed import placed_piece
 from workshop.layout.snapping import WAYS, Way, stops
 from workshop.layout.trimming import Offer, offers, trim_lines
-from workshop.pictures.picture import said
 from workshop.project import laying
-from workshop.project.faults import FileFault, FileFaults
-from workshop.project.path import NoSuchPlace
+from workshop.project.changes import noted_changes
 from workshop.project.project import Project
-from workshop.tui.build_base import in_short
 from workshop.tui.choose import ChoiceRow, Choose
 from workshop.tui.keymap import in_force
 from workshop.tui.layout_actions import LAYOUT_ACTIONS
-from workshop.tui.layout_base import CUTS, ZOOMS, LayoutBase
+from workshop.tui.layout_base import CUTS, LayoutBase, middle
+from workshop.tui.layout_rows import length_words
 from workshop.tui.lines import Line, line, wrapped
 from workshop.tui.pane import ScrollPane
 from workshop.tui.reader import Reader
@@ -34,22 +32,6 @@ class LayoutScreen(LayoutBase):
     """The keys of the layout."""
 
     CSS_PATH = "layout_screen.tcss"
-
-    def tried(self, name: str, action: Callable[[Project], Project]) -> bool:
-        """Do a named action and show what follows; where it cannot be, say why."""
-        self.quiet()
-        try:
-            self.opened.act(name, action)
-        except FileFaults as faults:
-            self.say(in_short(faults))
-        except (FileFault, ValueError) as fault:
-            self.say(str(fault))
-        except NoSuchPlace as gone:
-            self.say(f"{gone} is no longer in the file.")
-        else:
-            self.show_all()
-            return True
-        return False
 
     def _in_hand(self) -> str:
         """The piece in hand, empty where none can be laid out: then that is said."""
@@ -84,11 +66,14 @@ class LayoutScreen(LayoutBase):
         held = self._held
         if held is not None and held.length is not None and held.width is not None:
             x, y = min(max(0.0, x), held.length), min(max(0.0, y), held.width)
-        self._cursor = (round(x, 6), round(y, 6))
+        self._cursor = (round(x, 9), round(y, 9))
         self.quiet()
         self.show_all()
 
     def _set_down(self, piece: str, place: tuple[float, float]) -> None:
+        if not self._form_known(f"set {piece} down"):
+            return
+
         def action(project: Project) -> Project:
             if project.file.piece[piece].casting != self.casting:
                 project = laying.sent(project, piece, self.casting)
@@ -99,6 +84,14 @@ class LayoutScreen(LayoutBase):
         if self.tried(f"laid down {piece}", action):
             self.say(f"{piece} is laid down with its mark at {laying.place_text(place, self.units)}.")
 
+    def _form_known(self, then: str) -> bool:
+        """Whether the inside of the form is known; where it is not, that is said."""
+        known = middle(self.opened.project.file, self.casting, self.units) is not None
+        if not known:
+            form = f"of the form of {self.casting}"
+            self.say(f"The length and width {form} are not known: enter them on the form stage, then {then}.")
+        return known
+
     def action_set_down(self) -> None:
         """Set the piece down at the cursor."""
         piece = self._in_hand()
@@ -106,12 +99,6 @@ class LayoutScreen(LayoutBase):
             self._set_down(piece, self._cursor)
         elif piece:
             self.say("First press k and move the cursor to where the mark of the piece shall lie.")
-
-    def action_fine(self) -> None:
-        """Small steps, or large ones again."""
-        self._fine = not self._fine
-        self.quiet()
-        self._show_head()
 
     def action_next_piece(self) -> None:
         """Take the next piece in hand."""
@@ -164,7 +151,7 @@ class LayoutScreen(LayoutBase):
         far, system = found[0].distance, self.units.system
         place = (_short_of(x, dx, far, system), _short_of(y, dy, far, system))
         if self.tried(f"moved {piece}", lambda project: laying.placed_at(project, piece, place)):
-            self.say(f"{piece} lies against {found[0].what}: {said(far, self.units)} further.")
+            self.say(f"{piece} lies against {found[0].what}: {length_words(far, self.units)} further.")
 
     def action_trim(self) -> None:
         """Saw the piece off at the walls of the form."""
@@ -191,6 +178,8 @@ class LayoutScreen(LayoutBase):
     @work
     async def action_send(self) -> None:
         """Lay the piece into another casting, and go on there."""
+        if self._bounced("send"):
+            return
         piece = self._in_hand()
         file = self.opened.project.file
         others = [name for name in file.casting if name != file.piece[piece].casting] if piece else []
@@ -216,18 +205,19 @@ class LayoutScreen(LayoutBase):
 
     def _place_in(self, casting: str, piece: str) -> tuple[float, float] | None:
         """Where a piece comes to lie in another casting: where it was, or the middle."""
-        form = self.opened.project.file.casting[casting].form
-        place = self.opened.project.file.piece[piece].place
-        if form.length is None or form.width is None:
+        file = self.opened.project.file
+        held, place = casting_as_placed(file, casting), file.piece[piece].place
+        if held is None or held.length is None or held.width is None:
             return None
-        length, width = form.length.value, form.width.value
-        if place is not None and 0 < place.x < length and 0 < place.y < width:
+        if place is not None and 0 < place.x < held.length and 0 < place.y < held.width:
             return None
-        return round(length / 2, 3), round(width / 2, 3)
+        return middle(file, casting, self.units)
 
     @work
     async def action_swap(self) -> None:
         """Saw the piece out of an offcut that is long enough."""
+        if self._bounced("swap"):
+            return
         piece = self._in_hand()
         if not piece:
             return
@@ -247,8 +237,8 @@ class LayoutScreen(LayoutBase):
 
     def _offer_row(self, number: int, offer: Offer) -> ChoiceRow:
         units, slab = self.units, self.opened.project.file.slab[offer.offcut.slab]
-        size = f"{said(round(offer.length, 3), units)} x {said(round(offer.width, 3), units)}"
-        thick = "" if offer.thickness is None else f", {said(offer.thickness, units)} thick"
+        size = f"{length_words(round(offer.length, 3), units)} x {length_words(round(offer.width, 3), units)}"
+        thick = "" if offer.thickness is None else f", {length_words(offer.thickness, units)} thick"
         return ChoiceRow(
             str(number),
             words=f"{offer.offcut.slab}, offcut {offer.offcut.number}: {size}",
@@ -263,12 +253,6 @@ class LayoutScreen(LayoutBase):
         self.casting = known[(known.index(self.casting) + 1) % len(known)]
         self._piece, self._zoom = "", 1
         self._centre()
-        self.quiet()
-        self.show_all()
-
-    def action_zoom(self) -> None:
-        """Larger, or all again."""
-        self._zoom = ZOOMS[(ZOOMS.index(self._zoom) + 1) % len(ZOOMS)]
         self.quiet()
         self.show_all()
 
@@ -299,6 +283,11 @@ class LayoutScreen(LayoutBase):
         """A guide through the cursor: along, then across, then none."""
         if self._bounced("guide"):
             return
+        if not self._pointing:
+            self.say("First press k and move the cursor to where the guide shall lie.")
+            return
+        if not self._form_known("add the guide"):
+            return
         file, casting, (x, y) = self.opened.project.file, self.casting, self._cursor
         along, across = laying.guide_at(file, casting, "y", y), laying.guide_at(file, casting, "x", x)
         axis: Literal["x", "y"] = "x" if along is not None else "y"
@@ -310,7 +299,7 @@ class LayoutScreen(LayoutBase):
             return made if old is not None and old == across else laying.guide_added(made, casting, axis, at)
 
         if self.tried("guide", action):
-            where = f"{'across' if axis == 'x' else 'along'} the form at {said(at, self.units)}"
+            where = f"{'across' if axis == 'x' else 'along'} the form at {length_words(at, self.units)}"
             gone = old is not None and old == across
             self.say("No guide here any more." if gone else f"A guide {where}.")
 
@@ -352,7 +341,7 @@ class LayoutScreen(LayoutBase):
         """Back to the build, what was changed written into the journal as one action."""
         opened, before, now = self.opened, self._before, self._now()
         if opened.done > self._since:
-            opened.act("layout", lambda project: laying.laid_out(project, before, now))
+            opened.act("layout", lambda project: noted_changes(project, before, now))
             opened.fold(self._since, "layout")
         self.dismiss(None)
 

@@ -41,6 +41,10 @@ class Reader(ModalScreen[None]):
         """Lay the lines out for the width there is."""
         self.call_after_refresh(self._show)
 
+    def renew(self) -> None:
+        """Lay the lines out again: what they say has changed."""
+        self._show()
+
     def _show(self) -> None:
         pane = self.query_one(ScrollPane)
         lines = self._lines(max(20, pane.scrollable_content_region.width))

@@ -85,6 +85,11 @@ class ReturnScreen(Screen[Target | None]):
         sheet.focus()
         sheet.show(rows)
 
+    def renew(self, held: Return) -> None:
+        """Show the page anew: more is known by now."""
+        self._return = held
+        self.query_one(Worksheet).show(self._rows())
+
     def _rows(self) -> tuple[Row, ...]:
         rows: list[Row] = []
         for title, held in self._return.sections:

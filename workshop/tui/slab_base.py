@@ -10,9 +10,7 @@ from typing import ClassVar, Final, Literal
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
-from textual.content import Content
 from textual.events import Resize
-from textual.screen import Screen
 from textual.widgets import Static
 
 from workshop.layout.placed import extent
@@ -20,14 +18,13 @@ from workshop.layout.sawing import MarkedSaw, marked_saws
 from workshop.layout.slab_shape import SlabShape, slab_shape
 from workshop.pictures.drawing import legend_rows, natural_height
 from workshop.pictures.layout_view import zoomed
-from workshop.pictures.picture import said
 from workshop.pictures.slab_view import Box, SlabHand, face_extent, slab_view, whole_box
 from workshop.project.opened import Opened
-from workshop.quantity import Units
 from workshop.trade.fitting import Placement
 from workshop.trade.outline import Point
+from workshop.tui.drawing_base import DrawingBase, beside_title
 from workshop.tui.key_row import KeyRow
-from workshop.tui.layout_rows import side_by_side
+from workshop.tui.layout_rows import length_words, side_by_side
 from workshop.tui.lines import Line, line
 from workshop.tui.pane import ScrollPane
 from workshop.tui.picture_pane import PicturePane
@@ -37,7 +34,6 @@ from workshop.tui.slab_fitting import Wood, part_ring
 from workshop.tui.slab_words import cursor_place, slab_lines
 from workshop.tui.worksheet import Worksheet
 
-ZOOMS: Final = (1, 2, 4)
 BESIDE: Final = 46
 """Cells of the column beside the picture."""
 UNDER: Final = 9
@@ -58,7 +54,7 @@ class Offer:
     """The piece of the project that is wanted; None for a new one."""
 
 
-class SlabBase(Screen[None]):
+class SlabBase(DrawingBase):
     """A slab, the cursor or the saw line in hand, and the words."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -74,14 +70,10 @@ class SlabBase(Screen[None]):
         bounced: Callable[[str], bool],
     ) -> None:
         """Look at a slab; `bounced` says whether an action repeats itself within a blink."""
-        super().__init__(id=SLABS)
+        super().__init__(opened, now, bounced, id=SLABS)
         self.HORIZONTAL_BREAKPOINTS = [(0, "-slim"), (70, "-narrow"), (100, "-wide")]
         self.VERTICAL_BREAKPOINTS = [(0, "-tiny"), (18, "-low"), (26, "-high")]
-        self.opened, self.slab = opened, slab
-        self._now, self._bounced = now, bounced
-        self._since, self._before = opened.done, opened.project.document
-        self._fine = False
-        self._zoom = 1
+        self.slab = slab
         self._numbers = False
         self._line = ""
         self._first: Point | None = None
@@ -113,11 +105,6 @@ class SlabBase(Screen[None]):
     # What is in hand
 
     @property
-    def units(self) -> Units:
-        """How this project shows its quantities."""
-        return self.opened.project.units
-
-    @property
     def slabs(self) -> tuple[str, ...]:
         """The slabs of the project."""
         return tuple(self.opened.project.file.slab)
@@ -134,13 +121,6 @@ class SlabBase(Screen[None]):
     def in_numbers(self) -> bool:
         """Whether words stand in place of the picture."""
         return self._numbers or self.app.no_color or self.size.width < 70 or self.size.height < 16
-
-    @property
-    def step(self) -> float:
-        """m a press moves the cursor or the saw line."""
-        if self.units.system == "metric":
-            return 0.001 if self._fine else 0.01
-        return 0.0254 / (16 if self._fine else 2)
 
     def _centre(self) -> None:
         """The cursor goes to the middle of the slab, on its tape."""
@@ -267,37 +247,34 @@ class SlabBase(Screen[None]):
     def _show_head(self) -> None:
         place = self.slabs.index(self.slab) + 1
         left = line(("SLABS", "title"), (f"  {self.slab}", "tan"))
-        told = (
-            said(self.step, self.units) if self.size.width < 70 else f"{said(self.step, self.units)} a press"
-        )
-        if self._zoom > 1 and not self.in_numbers:
-            told += f"  {self._zoom} times"
-        if self._mode:
-            hand = ""
-        elif self._first is not None:
-            hand = (
-                f"from {cursor_place(self._first, self.units)} to {cursor_place(self._cursor, self.units)}  "
+        step = length_words(self.step, self.units)
+        times = f"  {self._zoom} times" if self._zoom > 1 and not self.in_numbers else ""
+        count = f"  ◂ {place} of {len(self.slabs)} ▸" if len(self.slabs) > 1 else ""
+        long, short = self._hand_words
+        rights = [
+            line((hand, "amber"), (more, "dim"))
+            for hand, more in (
+                (long, f"{step} a press{times}{count}"),
+                (long, f"{step}{times}{count}"),
+                (short, f"{step} a press{times}{count}"),
+                (short, f"{step}{times}{count}"),
+                (short, f"{step}{times}"),
+                (short, step),
+                ("", f"{step}{times}{count}"),
+                ("", step),
             )
-        elif self._line:
-            hand = f"{self._line} in hand  "
-        else:
-            # A narrow screen has it in the words alone.
-            hand = "" if self.size.width < 70 else f"cursor {cursor_place(self._cursor, self.units)}  "
-        right = line((hand, "amber"), (told, "dim"))
-        if len(self.slabs) > 1:
-            right = (*right, *line((f"  ◂ {place} of {len(self.slabs)} ▸", "dim")))
-        self.query_one(ScopeLine).show(left, right)
+        ]
+        self.query_one(ScopeLine).show(left, beside_title(left, rights, self.size.width - 2))
 
-    # Words
-
-    def say(self, text: str) -> None:
-        """Words over the keys until the next key."""
-        message = self.query_one("#message", Static)
-        message.update(Content(text))
-        message.set_class(bool(text), "-shown")
-
-    def quiet(self) -> None:
-        """No words any more."""
-        message = self.query_one("#message", Static)
-        if message.has_class("-shown"):
-            message.set_class(False, "-shown")
+    @property
+    def _hand_words(self) -> tuple[str, str]:
+        """What is in hand or where the cursor stands, long and short."""
+        if self._mode:
+            return "", ""
+        here = cursor_place(self._cursor, self.units)
+        if self._first is not None:
+            return f"from {cursor_place(self._first, self.units)} to {here}  ", f"second point {here}  "
+        if self._line:
+            return f"{self._line} in hand  ", f"{self._line}  "
+        # A narrow screen has it in the words alone.
+        return (f"cursor {here}  ", f"{here}  ") if self.size.width >= 70 else ("", "")

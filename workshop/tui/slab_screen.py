@@ -7,8 +7,8 @@ from collections.abc import Callable
 from textual import work
 
 from workshop.layout.slab_shape import SlabShape, beside_edge
-from workshop.pictures.picture import said
 from workshop.pictures.slab_view import face_extent
+from workshop.project.changes import noted_changes
 from workshop.project.project import Project
 from workshop.project.slab_outlines import outline_taken
 from workshop.project.slabs import (
@@ -18,7 +18,6 @@ from workshop.project.slabs import (
     saw_line_added,
     saw_line_dropped,
     saw_line_moved,
-    slabs_noted,
     unmarked,
 )
 from workshop.quantity import LENGTH, QuantityError, parse, show, typed_with_unit
@@ -27,11 +26,11 @@ from workshop.trade.outline import Point
 from workshop.tui.ask import Ask
 from workshop.tui.choose import ChoiceRow, Choose
 from workshop.tui.keymap import in_force
+from workshop.tui.layout_rows import length_words
 from workshop.tui.lines import Line, line, wrapped
 from workshop.tui.pane import ScrollPane
 from workshop.tui.reader import Reader
 from workshop.tui.slab_actions import SLAB_ACTIONS
-from workshop.tui.slab_base import ZOOMS
 from workshop.tui.slab_bring import BringScreen
 from workshop.tui.slab_fitting import marked
 from workshop.tui.slab_searching import SlabSearching
@@ -75,7 +74,7 @@ class SlabScreen(SlabSearching):
         if shape is not None:
             left, bottom, right, top = face_extent(shape)
             x, y = min(max(left, x), right), min(max(bottom, y), top)
-        self._cursor = (round(x, 6), round(y, 6))
+        self._cursor = (round(x, 9), round(y, 9))
         self.quiet()
         self.show_all()
 
@@ -85,12 +84,6 @@ class SlabScreen(SlabSearching):
             self.query_one("#slab-places", Worksheet).move(5 * steps)
         else:
             self.query_one("#slab-beside", ScrollPane).scroll_relative(y=5 * steps, animate=False)
-
-    def action_fine(self) -> None:
-        """Small steps, or large ones again."""
-        self._fine = not self._fine
-        self.quiet()
-        self._show_head()
 
     def action_next_slab(self) -> None:
         """The next slab."""
@@ -156,12 +149,13 @@ class SlabScreen(SlabSearching):
             ChoiceRow(
                 edge,
                 words=f"Along the {edge} edge",
-                about=f"so far inside it; the cursor lies {said(_inside(shape, edge, cursor), units)} inside",
+                about=f"so far inside it; the cursor lies {inside} inside",
             )
             for edge in ("left", "right")
+            for inside in (length_words(_inside(shape, edge, cursor), units),)
         ]
         rows = (
-            ChoiceRow("square", words="Square to the tape", about=f"at {said(cursor[0], units)}"),
+            ChoiceRow("square", words="Square to the tape", about=f"at {length_words(cursor[0], units)}"),
             *edges,
             ChoiceRow(
                 "points", words="Between two points", about=f"the first one at {cursor_place(cursor, units)}"
@@ -246,17 +240,11 @@ class SlabScreen(SlabSearching):
             self._line, self._zoom = "", 1
             self._centre()
             self.show_all()
-            long, wide = (said(round(side, 4), self.units) for side in held.size)
+            long, wide = (length_words(round(side, 4), self.units) for side in held.size)
             more = " Its lower face is not known any more: bring that too." if lost else ""
             self.say(f"{slab} is {long} by {wide} now.{more}")
 
     # Looking
-
-    def action_zoom(self) -> None:
-        """Larger, or all again."""
-        self._zoom = ZOOMS[(ZOOMS.index(self._zoom) + 1) % len(ZOOMS)]
-        self.quiet()
-        self.show_all()
 
     def action_numbers(self) -> None:
         """The words, or the picture again."""
@@ -317,7 +305,7 @@ class SlabScreen(SlabSearching):
             return
         opened, before, now = self.opened, self._before, self._now()
         if opened.done > self._since:
-            opened.act("slabs", lambda project: slabs_noted(project, before, now))
+            opened.act("slabs", lambda project: noted_changes(project, before, now))
             opened.fold(self._since, "slabs")
         self.dismiss(None)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -11,13 +10,11 @@ from textual import work
 from textual.message import Message
 from textual.worker import Worker, get_current_worker
 
-from workshop.pictures.picture import said, sizes
-from workshop.project.faults import FileFault, FileFaults
-from workshop.project.path import NoSuchPlace
+from workshop.pictures.picture import sizes
 from workshop.project.project import Project
 from workshop.trade.fitting import Nest, Part, Shortfall, nested, places, shortfall
-from workshop.tui.build_base import in_short
 from workshop.tui.key_row import KeyRow
+from workshop.tui.layout_rows import length_words
 from workshop.tui.rows import Row, TextRow
 from workshop.tui.slab_actions import SLAB_ACTIONS
 from workshop.tui.slab_base import Mode, Offer, SlabBase
@@ -80,7 +77,7 @@ class SlabSearching(SlabBase):
         self._typed = typed
         part = screen.part(typed)
         length, width = (max(axis) - min(axis) for axis in zip(*part.ring, strict=True))
-        asked = f"{said(length, self.units)} by {said(width, self.units)}"
+        asked = f"{length_words(length, self.units)} by {length_words(width, self.units)}"
         self._begin("places", asked, wood_left(self.opened.project))
         self._look(self._search, part, self._left)
 
@@ -203,7 +200,7 @@ class SlabSearching(SlabBase):
             unit = " mm" if self.units.system == "metric" else ""
             margin, name = f"{sizes(sides, self.units)}{unit}", f"{held.piece} on "
         else:
-            margin, name = f"{said(held.placement.margin, self.units)} to spare all round", ""
+            margin, name = f"{length_words(held.placement.margin, self.units)} to spare all round", ""
         where = place_words(held.placement, held.wood, self.units)
         return PlaceRow(f"offer:{number}", title=f"{name}{held.wood.name}: {margin}", where=where)
 
@@ -262,22 +259,6 @@ class SlabSearching(SlabBase):
         self.query_one(KeyRow).show(SLAB_ACTIONS)
         self.refresh_bindings()
         self.show_all()
-
-    def tried(self, name: str, action: Callable[[Project], Project]) -> bool:
-        """Do a named action and show what follows; where it cannot be, say why."""
-        self.quiet()
-        try:
-            self.opened.act(name, action)
-        except FileFaults as faults:
-            self.say(in_short(faults))
-        except (FileFault, ValueError) as fault:
-            self.say(str(fault))
-        except NoSuchPlace as gone:
-            self.say(f"{gone} is no longer in the file.")
-        else:
-            self.show_all()
-            return True
-        return False
 
 
 def _it(chosen: tuple[Offer, ...]) -> str:

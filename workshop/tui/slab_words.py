@@ -9,7 +9,7 @@ from math import degrees
 from workshop.layout.placed import as_sawn, extent
 from workshop.layout.sawing import MarkedSaw, Sawn, marked_saws, sawn
 from workshop.layout.slab_shape import SlabShape, slab_shape
-from workshop.pictures.picture import listed, said, sizes
+from workshop.pictures.picture import listed, sizes
 from workshop.pictures.slab_view import face_extent, sawn_pieces
 from workshop.project.model import ProjectFile, SawLine, Slab
 from workshop.project.project import Project
@@ -18,7 +18,7 @@ from workshop.quantity import MONEY, PERCENT, Units, show
 from workshop.trade.face_pair import Ring
 from workshop.trade.outline import Point, contains
 from workshop.trade.saw_reach import SawReach, saw_reach
-from workshop.tui.layout_rows import area_words
+from workshop.tui.layout_rows import area_words, flowed, length_words, number_words
 from workshop.tui.lines import Line, Role, clipped, line, wrapped
 from workshop.tui.rows import Row, TextRow
 from workshop.tui.slab_fitting import piece_at
@@ -85,7 +85,7 @@ def _head(name: str, slab: Slab, shape: SlabShape, units: Units, width: int) -> 
     if shape.thickness is not None:
         sides.append(shape.thickness)
     unit = " mm" if units.system == "metric" else ""
-    yield clipped(line((f"▸ {name}", "title"), (f"  {sizes(sides, units)}{unit}", "strong")), width)
+    yield from flowed(line((f"▸ {name}", "title"), (f"  {sizes(sides, units)}{unit}", "strong")), width, 2)
     faces = "both faces measured" if shape.both_faces else "upper face only"
     grain = "grain along the tape" if not shape.grain else f"grain {degrees(shape.grain):.0f}° off the tape"
     words = [word for word in (slab.species, faces, grain) if word]
@@ -117,8 +117,10 @@ def _troubles(file: ProjectFile, name: str, waiting: Sequence[str]) -> Iterator[
 
 def cursor_place(cursor: Point, units: Units) -> str:
     """`750 along, 20 left`."""
-    off = f"{_bare(round(abs(cursor[1]), 4), units)} {'left' if cursor[1] > 0 else 'right'}"
-    return f"{_bare(round(cursor[0], 4), units)} along, {off if abs(cursor[1]) > 5e-5 else 'on the tape'}"
+    off = f"{number_words(round(abs(cursor[1]), 4), units)} {'left' if cursor[1] > 0 else 'right'}"
+    return (
+        f"{number_words(round(cursor[0], 4), units)} along, {off if abs(cursor[1]) > 5e-5 else 'on the tape'}"
+    )
 
 
 def _cursor_words(file: ProjectFile, name: str, shape: SlabShape, held: Sawn, cursor: Point) -> str:
@@ -143,11 +145,13 @@ def _pieces(
         casting = file.piece[piece].casting
         area = area_words(held.pieces.get(piece, 0.0), units)
         lies = f"  in {casting}" if casting else "  in no casting yet"
-        yield clipped(line((piece, "tan"), (f"  {_size(ring, units)}  {area}", "text"), (lies, "dim")), width)
+        yield from flowed(
+            line((piece, "tan"), (f"  {_size(ring, units)}  {area}", "text"), (lies, "dim")), width, 2
+        )
     for offcut in held.offcuts:
         area = area_words(offcut.area, units)
         words = f"left {offcut.number}  {_size(offcut.ring, units)}  {area}"
-        yield clipped(line((words, "dim")), width)
+        yield from flowed(line((words, "dim")), width, 2)
     if not held.offcuts and pieces:
         yield line(("nothing worth keeping is left over", "dim"))
 
@@ -162,19 +166,21 @@ def _yield(slab: Slab, held: Sawn, units: Units, width: int) -> Iterator[Line]:
     used = sum(held.pieces.values())
     share = used / held.area if held.area else 0.0
     lost = max(0.0, held.kerf / held.area) if held.area else 0.0
-    dust = f"  and {show(lost, PERCENT, units)} dust" if held.pieces else ""
+    dust = f", {show(lost, PERCENT, units)} dust" if held.pieces else ""
     words = f" of {area_words(held.area, units)}{dust}"
-    yield clipped(line(("yield ", "dim"), (show(share, PERCENT, units), "strong"), (words, "dim")), width)
+    yield from flowed(
+        line(("yield ", "dim"), (show(share, PERCENT, units), "strong"), (words, "dim")), width, 2
+    )
     if slab.price is not None:
         cost = show(slab.price.value * share, MONEY, units)
         whole = show(slab.price.value, MONEY, units)
-        yield clipped(line(("wood used ", "dim"), (cost, "strong"), (f"  of {whole}", "dim")), width)
+        yield from flowed(line(("wood used ", "dim"), (cost, "strong"), (f"  of {whole}", "dim")), width, 2)
 
 
 def _saw_lines(file: ProjectFile, name: str, in_hand: str, width: int) -> Iterator[Line]:
     slab, units = file.slab[name], file.units
     unit = "mm" if units.system == "metric" else "in"
-    yield clipped(line(("SAW LINES", "title"), (f"  along and off the tape, {unit}", "dim")), width)
+    yield from flowed(line(("SAW LINES", "title"), (f"  along and off the tape, {unit}", "dim")), width, 2)
     saws = marked_saws(file, name)
     if not slab.saw_lines:
         yield line(("none yet: a adds one at the cursor", "dim"))
@@ -186,36 +192,31 @@ def _saw_lines(file: ProjectFile, name: str, in_hand: str, width: int) -> Iterat
         ends = struck_words(saw, units)
         of = f"  for {saw.of}" if saw.of is not None else ""
         looks: Role = "strong" if role == "strong" else "text"
-        yield clipped(line((f"{mark} {saw.id}", "key"), (f"  {ends}", looks), (of, "dim")), width)
+        yield from flowed(line((f"{mark} {saw.id}", "key"), (f"  {ends}", looks), (of, "dim")), width, 6)
         if saw.id == in_hand:
-            yield clipped(line((f"      {_kind(rows[saw.id], slab, units)}", "dim")), width)
+            yield from flowed(line((f"      {_kind(rows[saw.id], slab, units)}", "dim")), width, 6)
 
 
 def struck_words(saw: MarkedSaw, units: Units) -> str:
     """The two places of a saw line: `20, 108 right to 20, 92 left`, shorter where square or along."""
-    a, b = (_bare(round(end.along, 3), units) for end in saw.ends)
+    a, b = (number_words(round(end.along, 3), units) for end in saw.ends)
     c, d = (_off(end.off, units) for end in saw.ends)
     if a == b:
         return f"{a} along: {c} to {d}"
     return f"{a} to {b} along: {c}" if c == d else f"{a} along, {c} to {b} along, {d}"
 
 
-def _bare(value: float, units: Units) -> str:
-    """A length without its unit, which stands once for all."""
-    return said(value, units).removesuffix(" mm").removesuffix(" in")
-
-
 def _off(off: float, units: Units) -> str:
-    shown = _bare(round(abs(off), 3), units)
+    shown = number_words(round(abs(off), 3), units)
     return "0" if abs(off) < 5e-4 else f"{shown} {'left' if off > 0 else 'right'}"
 
 
 def _kind(row: SawLine, slab: Slab, units: Units) -> str:
     """How a saw line is given, in words."""
     if row.square_at is not None:
-        return f"square to the tape at {said(slab.metres(row.square_at), units)}"
+        return f"square to the tape at {length_words(slab.metres(row.square_at), units)}"
     if row.edge is not None and row.offset is not None:
-        return f"along the {row.edge} edge, {said(slab.metres(row.offset), units)} inside"
+        return f"along the {row.edge} edge, {length_words(slab.metres(row.offset), units)} inside"
     return "between two points"
 
 
@@ -232,7 +233,7 @@ def passes_lines(file: ProjectFile, name: str, width: int) -> list[Line]:
     except ValueError as error:
         return wrapped(str(error), width, "amber", 2)
     if held.unreached > 0:
-        words = f"the saw leaves {said(held.unreached, file.units)} in the middle: saw that by hand"
+        words = f"the saw leaves {length_words(held.unreached, file.units)} in the middle: saw that by hand"
         return wrapped(f"■ {words}", width, "red", 2, 0)
     return wrapped(passes_words(held), width, "dim", 2)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import tzinfo
 
 from workshop.project.timers import TimerState
-from workshop.standing import Standing, at_zero, timer_title
+from workshop.standing import CURE_WORDS, Standing, at_zero, timer_title
 from workshop.tui.lines import Line, Role, Span, clipped, line, spread, width_of
 from workshop.tui.pane import Pane
 from workshop.tui.tall_digits import tall
@@ -65,9 +65,10 @@ class TimerStrip(Pane):
         action = at_zero(timer.timer, timer.deadline.state)
         about = action if timer.ringing and height < 5 else timer.subject
         head = spread(line((name[:1].upper() + name[1:], "text"), (f"  {about}", "dim")), said, width)
-        foot = line(
-            (f"since {when}: {action}" if timer.ringing else f"then {action[:1].lower()}{action[1:]}", "dim")
-        )
+        then = f"then {action[:1].lower()}{action[1:]}"
+        if timer.deadline.state:
+            then = f"{CURE_WORDS.get(timer.reached, timer.reached)} now, {then}"
+        foot = line((f"since {when}: {action}" if timer.ringing else then, "dim"))
         digits = countdown(left)
         if height < 4:
             return [

@@ -294,7 +294,7 @@ def march(
     origin = fields[:, :warm]
     linear = system.linearised(time, fields)
     kept = _Kept(draws, [(alive, time, fields, linear.rates)])
-    shortest = 1e-9 * max(1.0, end - start)
+    shortest = 1e-12 * max(1.0, end - start)
     scale = np.empty((draws, entries))
     halts = np.array([*sorted(mark for mark in marks if start < mark < end), end])
     turn = 0
