@@ -12,11 +12,11 @@ NOW = datetime(2026, 3, 9, 19, 0, tzinfo=UTC)
 
 
 def check(project: Project, key: str) -> CheckState:
-    return plan(project).check(key)[1]
+    return plan(project, defer=True).check(key)[1]
 
 
 def done(project: Project, key: str) -> Project:
-    stage, held = plan(project).check(key)
+    stage, held = plan(project, defer=True).check(key)
     values = rested_on(project, held.check, held.subject)
     return check_done(project, stage.stage.id, held.check.id, held.subject.path, NOW, values)
 

@@ -107,6 +107,8 @@ class InputField:
             return show(float(value), self.kind, units)
         if isinstance(value, tuple):
             return f"{len(value)} rows"
+        if isinstance(value, str) and value.startswith("{"):
+            return "by its sheet"
         return str(value).replace("_", " ")
 
 

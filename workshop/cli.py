@@ -260,7 +260,9 @@ def export(file: str, kind: str, output: Path | None) -> None:
         click.echo(made, nl=False)
         return
     if output.suffix.lower() == ".toml":
-        raise Refused(one_line(f"-o: {output} is a project's name; choose a file that ends in {held.ending}."))
+        raise Refused(
+            one_line(f"-o: {output} is a project's name; choose a file that ends in {held.ending}.")
+        )
     try:
         output.write_bytes(made)
     except OSError as error:

@@ -427,7 +427,7 @@ def answers(text: str, calculator: Calculator) -> dict[str, Answer]:
     project = from_document(tomllib.loads(text, parse_float=Decimal), "top.toml")
     return {
         answer.subject: answer
-        for stage in plan(project).stages
+        for stage in plan(project, defer=True).stages
         for answer in stage.answers
         if answer.calculator.id == calculator.id
     }

@@ -200,13 +200,13 @@ def test_the_benchs_rail_is_its_slab_between_two_lines() -> None:
 
 def test_two_pieces_on_the_same_wood_are_found() -> None:
     other = bench().with_value(("piece", "p9"), {"slab": "ash-wide", "mark": "300, 0 mm"})
-    found = {held.key for held in plan(other).findings}
+    found = {held.key for held in plan(other, defer=True).findings}
     assert "timber-short@ash-wide" in found
 
 
 def test_a_piece_that_no_slab_is_chosen_for_is_wanted_of_each() -> None:
     wanted = bench().with_value(("piece", "p9"), {"length": "200 mm", "width": "9 mm", "casting": "seat"})
-    made = plan(wanted)
+    made = plan(wanted, defer=True)
     # Beside p1 a strip of up to 10 mm is left, and 20 and 40 mm at the ends, too short along the grain.
     assert filled(made, "slab-yield", "ash-wide", "wanted-margin") == pytest.approx(0.0005, abs=5e-4)
     assert filled(made, "slab-yield", "ash-rail", "wanted-margin") < 0
@@ -282,7 +282,7 @@ def test_the_benchs_lines_are_in_the_order_to_saw_them() -> None:
 
 
 def test_a_line_of_the_bench_that_misses_its_slab_is_the_one_to_edit() -> None:
-    made = plan(bench().with_value(("slab", "ash-wide", "saw-lines", "s2", "square-at"), 1700))
+    made = plan(bench().with_value(("slab", "ash-wide", "saw-lines", "s2", "square-at"), 1700), defer=True)
     held = next(held for held in made.findings if held.key == "line-misses-slab@ash-wide")
     assert held.path == ("slab", "ash-wide", "saw-lines", "s2")
     assert "200 mm" in held.finding.remedy.say()
@@ -353,13 +353,13 @@ def test_the_benchs_seat_lies_as_it_was_dry_fitted() -> None:
 
 @pytest.mark.parametrize(("piece", "place"), [("p1", "720, 260 mm"), ("p2", "720, 200 mm")])
 def test_pieces_of_the_bench_that_overlap_are_found_where_they_are_placed(piece: str, place: str) -> None:
-    made = plan(bench().with_value(("piece", piece, "place"), place))
+    made = plan(bench().with_value(("piece", piece, "place"), place), defer=True)
     held = next(held for held in made.findings if held.key == "pieces-overlap@seat")
     assert held.path == ("piece", "p2", "place")
 
 
 def test_a_piece_of_the_bench_that_sticks_out_is_the_one_to_edit() -> None:
-    made = plan(bench().with_value(("piece", "p2", "place"), "730, 370 mm"))
+    made = plan(bench().with_value(("piece", "p2", "place"), "730, 370 mm"), defer=True)
     held = next(held for held in made.findings if held.key == "piece-outside@seat")
     assert held.finding.level is Level.STOP
     assert held.path is not None and spell(held.path) == "piece.p2.place"
@@ -367,12 +367,12 @@ def test_a_piece_of_the_bench_that_sticks_out_is_the_one_to_edit() -> None:
 
 
 def test_the_resins_least_gap_counts() -> None:
-    made = plan(bench().with_value(("resin", "slow-blue", "least-gap"), "100 mm"))
+    made = plan(bench().with_value(("resin", "slow-blue", "least-gap"), "100 mm"), defer=True)
     assert any(held.key == "gap-narrow@seat" for held in made.findings)
 
 
 def test_a_piece_without_a_place_is_asked_for_one() -> None:
-    needs = answer(plan(bench().without(("piece", "p1", "place"))), "layout", "seat").needs
+    needs = answer(plan(bench().without(("piece", "p1", "place")), defer=True), "layout", "seat").needs
     assert [need.what for need in needs] == ["the place of p1"]
     assert needs[0].paths[0] == ("piece", "p1", "place")
 
@@ -428,14 +428,14 @@ def test_the_benchs_base_lift_by_its_batch_as_weighed() -> None:
 
 
 def test_a_lift_counts_from_what_the_one_below_was_poured_to() -> None:
-    made = plan(bench().with_value(("record", "poured", "seat/base", "to"), "7.2 mm"))
+    made = plan(bench().with_value(("record", "poured", "seat/base", "to"), "7.2 mm"), defer=True)
     before = filled(example_plan("tarn-bench"), "free-area", "seat/strip", "area")
     assert filled(made, "free-area", "seat/strip", "area") == pytest.approx(before * 22.9 / 21.9)
 
 
 def test_the_area_as_drawn_is_form_less_wood_less_stone() -> None:
     # Without its stone, the drawing leaves the resin what the layout leaves it near the floor.
-    made = plan(bench().without(("casting", "seat", "bed", "slate")))
+    made = plan(bench().without(("casting", "seat", "bed", "slate")), defer=True)
     drawn = filled(made, "free-area", "seat/base", "area") / filled(
         made, "free-area", "seat/base", "correction"
     )
@@ -444,7 +444,7 @@ def test_the_area_as_drawn_is_form_less_wood_less_stone() -> None:
 
 
 def test_a_lift_that_was_poured_without_a_batch_asks_for_it() -> None:
-    made = plan(bench().without(("record", "batch", "b1")))
+    made = plan(bench().without(("record", "batch", "b1")), defer=True)
     assert [need.what for need in answer(made, "free-area", "seat/base").needs] == [
         "the batches of seat/base as weighed"
     ]
@@ -475,7 +475,8 @@ of = "slab/base"
 a = "3200 g"
 b = "1600 g"
 """
-        )
+        ),
+        defer=True,
     )
     assert filled(made, "free-area", "slab/base", "correction") == pytest.approx(4.8 / 1100 / 0.010 / 0.4)
     assert {held.key for held in made.findings} >= {"takes-more@slab/base"}
@@ -493,6 +494,7 @@ lower-outline = "0, 200; 0, 0; 500, 0; 1000, 0; 1000, 200"
 """
         ),
         {held.id: held for held in (slab_volume.CALCULATOR, slab_yield.CALCULATOR)},
+        defer=True,
     )
     assert filled(made, "slab-volume", "ash", "volume") == pytest.approx(0.010)
     assert filled(made, "slab-yield", "ash", "left") == pytest.approx(0.2)

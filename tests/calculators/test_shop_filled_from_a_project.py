@@ -59,20 +59,20 @@ def test_the_air_as_last_read_counts_beside_it() -> None:
 
 
 def test_a_form_without_a_depth_goes_up_to_its_last_lift_and_freeboard() -> None:
-    made = plan(bench().without(("casting", "seat", "form", "depth")))
+    made = plan(bench().without(("casting", "seat", "form", "depth")), defer=True)
     assert value(made, "form-parts", "seat", "wall-height") == pytest.approx(0.052 + 0.010)
 
 
 def test_a_batch_that_stood_too_long_is_found() -> None:
     # Two hours from mixing in a resin whose 180 min at 23 °C leave under 2 h at 20.5 °C.
     mixed = tomllib.loads("at = 2026-03-07 09:20:00+01:00")["at"]
-    made = plan(bench().with_value(("record", "batch", "b1", "mix-start"), mixed))
+    made = plan(bench().with_value(("record", "batch", "b1", "mix-start"), mixed), defer=True)
     assert level(example_plan("tarn-bench"), "batch-late@seat/base/b1") is None
     assert level(made, "batch-late@seat/base/b1") is Level.WARN
 
 
 def test_a_shop_too_cold_for_the_resin_is_found_at_every_lift_still_to_come() -> None:
-    made = plan(bench().with_value(("shop", "temperature-low"), "12 °C"))
+    made = plan(bench().with_value(("shop", "temperature-low"), "12 °C"), defer=True)
     found = {held.subject for held in made.findings if held.finding.rule == "shop-too-cold"}
     assert found == {"seat/top", "rail/base", "rail/top"}
 
@@ -82,20 +82,20 @@ def test_rails_count_as_last_read_at_each_place() -> None:
         'row = { at = 2026-03-08 20:00:00+01:00, height = "91.8 mm", place = "near left" }'
     )["row"]
     rows = [*bench().document["record"]["readings"]["sled"], again]
-    made = plan(bench().with_value(("record", "readings", "sled"), rows))
+    made = plan(bench().with_value(("record", "readings", "sled"), rows), defer=True)
     assert value(made, "rail-level", "sled", "height-range") == pytest.approx(0.0005)
     assert level(made, "rails-uneven@sled") is Level.WARN
 
 
 def test_a_sled_of_unknown_tube_still_has_its_rails_levelled() -> None:
-    made = plan(bench().without(("tool", "sled", "section")))
+    made = plan(bench().without(("tool", "sled", "section")), defer=True)
     held = answer(made, "rail-level", "sled")
     assert held.result is not None and held.result.figure("height-range") is not None
     assert held.result.figure("sag") is None
 
 
 def test_a_longer_screw_is_found_before_it_is_driven() -> None:
-    made = plan(bench().with_value(("fixing", "left-screws", "length"), "52 mm"))
+    made = plan(bench().with_value(("fixing", "left-screws", "length"), "52 mm"), defer=True)
     assert level(made, "screw-comes-through@left-screws") is Level.STOP
 
 
@@ -128,7 +128,7 @@ def test_what_tips_the_bench_is_worked_with_all_of_it_as_light_as_its_lightest_w
 
 
 def test_a_frame_wider_than_its_top_leaves_nothing_to_stand_on_outside_it() -> None:
-    made = plan(bench().with_value(("frame", "width"), "420 mm"))
+    made = plan(bench().with_value(("frame", "width"), "420 mm"), defer=True)
     held = answer(made, "tip-over", "project")
     assert held.result is not None
     assert [figure.id for figure in held.result.figures] == ["push"]
@@ -168,14 +168,14 @@ def test_runs_that_lie_in_poured_resin_are_bought_no_more() -> None:
 
 def test_runs_still_to_be_laid_go_along_their_pieces() -> None:
     fresh = bench().without(("record", "poured")).without(("record", "placed"))
-    made = plan(fresh)
+    made = plan(fresh, defer=True)
     # Two edges of pieces 1440 mm long, a little more along the live edge; one reel of 5 m.
     assert 2.88 <= filled(made, "pack-sizes", "warm-24", "need-length") < 2.95
     assert value(made, "pack-sizes", "warm-24", "cost") == pytest.approx(46.0)
 
 
 def test_enough_at_hand_is_nothing_to_buy() -> None:
-    made = plan(bench().with_value(("resin", "slow-blue", "have"), "50 kg"))
+    made = plan(bench().with_value(("resin", "slow-blue", "have"), "50 kg"), defer=True)
     assert value(made, "pack-sizes", "slow-blue", "cost") == 0
 
 
@@ -212,14 +212,14 @@ ash = [
 
 
 def test_a_finish_with_a_thickness_is_flooded_over_the_show_face_and_edges() -> None:
-    made = plan(project(FLOODED))
+    made = plan(project(FLOODED), defer=True)
     # 0.5 m2 and 3 m of edge 40 mm high: 0.62 m2 at 3 mm.
     assert value(made, "flood-coat", "top", "volume") == pytest.approx(0.62 * 0.003)
     assert value(made, "pack-sizes", "finish", "cost") == pytest.approx(50.0)
 
 
 def test_wood_is_held_against_the_sheet_of_the_resin_it_meets() -> None:
-    made = plan(project(FLOODED))
+    made = plan(project(FLOODED), defer=True)
     assert value(made, "wood-density", "ash", "moisture-room") == pytest.approx(-0.005)
     assert level(made, "wood-wet@ash") is Level.STOP
     assert value(made, "wood-density", "ash", "drift") == pytest.approx(-0.015)

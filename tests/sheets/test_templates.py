@@ -198,7 +198,7 @@ def test_tiles_are_named_by_letter_and_number(column: int, letters: str) -> None
 def test_pages_are_as_large_as_the_paper_in_the_house(name: str, paper: Any) -> None:
     made = printed(example(name))
     (style,) = (one.text or "" for one in made.iter() if local(one) == "style")
-    assert f"size: {paper.width}mm {paper.height}mm; margin: 0" in style
+    assert f"size: {paper.width:g}mm {paper.height:g}mm; margin: 0" in style
     svgs = [one for one in made.iter() if local(one) == "svg"]
     assert len(svgs) == len(marked(made, page="tile")) + len(marked(made, page="index"))
     for svg in svgs:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import AsyncIterator, Callable
 from contextlib import AbstractAsyncContextManager, asynccontextmanager, suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from types import SimpleNamespace
@@ -20,6 +20,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Label, Static
 from textual.worker import WorkerFailed
 
+from workshop.calculators import catalogue
 from workshop.clock import Clock
 from workshop.project.loading import load_text
 from workshop.project.model import ProjectFile
@@ -219,6 +220,23 @@ def shop_clock(monkeypatch: pytest.MonkeyPatch) -> ShopClock:
     for module in ("build_base", "build_screen", "list_screen"):
         monkeypatch.setattr(f"workshop.tui.{module}.time", SimpleNamespace(monotonic=lambda: held.keys))
     return held
+
+
+WITH_BANDS = ("test_cure_on_screen", "test_dumps", "test_return_screen", "test_pour_evening")
+"""Tests that look at what takes long to work out; all others are shown the likeliest figures alone."""
+
+
+@pytest.fixture(autouse=True)
+def likeliest_figures(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of the calculators that take long, only what they can say at once."""
+    if request.module.__name__.rpartition(".")[2] in WITH_BANDS:
+        return
+    known = {
+        id: replace(held, compute=held.quick, slow=False, quick=None) if held.quick is not None else held
+        for id, held in catalogue().items()
+        if not held.slow or held.quick is not None
+    }
+    monkeypatch.setattr("workshop.plan.catalogue", lambda: known)
 
 
 @pytest.fixture

@@ -15,6 +15,7 @@ from workshop.layout.sawing import sawn
 from workshop.layout.slab_shape import slab_shape
 from workshop.project.model import SawLine, Slab
 from workshop.tui.choose import Choose
+from workshop.tui.pane import ScrollPane
 from workshop.tui.reader import Reader
 from workshop.tui.slab_bring import BringScreen
 from workshop.tui.slab_screen import SlabScreen
@@ -438,7 +439,7 @@ async def test_what_was_done_stands_in_the_file_and_the_journal_and_is_one_step_
         file = await shop.saved()
         assert file.slab["ash-wide"].saw_lines[-1].square_at == 730
         lines = tomllib.loads(bench.read_text(encoding="utf-8"))["record"]["journal"]["changes"]
-        assert "slab.ash-wide.saw-lines | s1, s2, s3 | s1, s2, s3, s4" in lines[-1]
+        assert "slab.ash-wide.saw-lines.s4 | unknown | square-at 730" in lines[-1]
         await shop.press("u")
         assert "Taken back: slabs" in shop.message()
         assert len(shop.project.file.slab["ash-wide"].saw_lines) == len(
@@ -513,3 +514,44 @@ async def test_both_faces_come_out_of_one_drawing(start: Start, board: Path) -> 
         assert shape.both_faces
         assert extent(shape.pair.upper) == pytest.approx((0, -0.115, 1.5, 0.115))
         assert extent(shape.pair.lower) == pytest.approx((0, -0.125, 1.5, 0.125))
+
+
+# What is read on a small screen and in inches
+
+
+async def test_no_saw_line_and_no_yield_is_cut_on_a_small_screen(start: Start) -> None:
+    async with start((80, 24)) as shop:
+        await open_slabs(shop)
+        seen(shop, "108 right to 100", "1.2 % dust", "wood used 108.25 EUR of 118.00 EUR")
+        assert "…" not in shop.dump()
+        rows = shop.dump().splitlines()
+        at = next(number for number, row in enumerate(rows) if "s2  1460 along" in row)
+        assert rows[at].endswith("108 right to 100") and rows[at + 1].endswith("    left")
+
+
+async def test_the_heading_keeps_the_name_of_the_screen(start: Start) -> None:
+    async with start((80, 24)) as shop:
+        await open_slabs(shop)
+        await shop.press("z", "f", "up", "a")
+        await choose(shop, "points")
+        head = shop.dump().splitlines()[0]
+        assert "SLABS  ash-wide" in head and "750 along, 1 left" in head
+
+
+async def test_in_inches_the_small_step_is_a_fraction(start: Start, bench: Path) -> None:
+    shelf = bench.parent / "shelf.toml"
+    text = (EXAMPLES / "gannet-shelf.toml").read_text(encoding="utf-8")
+    shelf.write_text(text.replace("example = true\n", ""), encoding="utf-8")
+    async with start((80, 24), file=shelf) as shop:
+        await open_slabs(shop)
+        await shop.press("f", "up")
+        seen(shop, "1/16 in a press", "cursor 32 along, 1/16 left")
+
+
+async def test_words_that_scroll_leave_the_arrows_to_the_cursor(start: Start) -> None:
+    async with start((80, 24)) as shop:
+        screen = await open_slabs(shop)
+        await shop.press("z")
+        assert screen.query_one("#slab-beside", ScrollPane).max_scroll_y > 0
+        await shop.press("up")
+        seen(shop, "cursor 750 along, 10 left")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Final
+from typing import Annotated, Final, Literal
 
 from workshop.calculator import Calculator, given
 from workshop.cure_inputs import (
@@ -16,7 +16,7 @@ from workshop.cure_inputs import (
     model_findings,
 )
 from workshop.cure_sources import cure_sources
-from workshop.desk import Desk, Filling, optional
+from workshop.desk import Desk, Filling, assumed, optional
 from workshop.figures import COMMON_PRACTICE, Figure, Finding, Level, Result, Working, phrase
 from workshop.quantity import DURATION, LENGTH, TEMPERATURE, TEMPERATURE_STEP, Amount
 from workshop.trade.cure.states import State
@@ -53,6 +53,9 @@ class Inputs(CureInputs):
     least_temperature: Annotated[float, TEMPERATURE] | None = given(
         "coldest that the resin cures at", default=None, low=-20.0, high=40.0
     )
+    poured: Literal["no", "yes"] = given(
+        "poured already", default="no", help="then nothing is said of how else to pour it"
+    )
     measured_peak: Annotated[float, TEMPERATURE] | None = given(
         "peak that was measured", default=None, low=-20.0, high=300.0
     )
@@ -62,10 +65,9 @@ def compute(inputs: Inputs) -> Result:
     """Adapts `trade.lift_chain.lift_cure`."""
     chain = chain_of(inputs, inputs.depth)
     held = lift_cure(chain, inputs.temperature_low, inputs.temperature_high)
+    ahead = (*_hot(inputs, chain, held), *_soft(inputs, held, chain), *_window(inputs, chain))
     findings = (
-        *_hot(inputs, chain, held),
-        *_soft(inputs, held, chain),
-        *_window(inputs, chain),
+        *(ahead if inputs.poured == "no" else ()),
         *_measured(inputs, held),
         *model_findings(inputs, chain),
     )
@@ -297,6 +299,8 @@ def fill(desk: Desk) -> Iterator[Filling]:
         resin = desk.resin_of(lift.casting)
         # The coldest that the resin cures at is asked of `batches`, and there of lifts still to come.
         least = {} if resin is None else optional(least_depth=desk.at("resin", resin, "least-depth"))
+        if lift.subject in desk.file.record.poured:
+            least["poured"] = assumed("yes", "logged as poured")
         yield Filling(lift.subject, {**sources, **least})
 
 

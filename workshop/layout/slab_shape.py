@@ -11,9 +11,7 @@ from functools import lru_cache
 from math import hypot
 
 import shapely
-from shapely import Polygon
-
-from shapely import LinearRing
+from shapely import LinearRing, Polygon
 
 from workshop.project.model import ProjectFile, SawLine, Slab
 from workshop.trade.face_pair import FacePair, Line, Ring, Side, paired, side_of

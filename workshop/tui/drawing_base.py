@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import datetime
-from typing import Final
+from typing import Final, TypeVar
 
 from textual.content import Content
 from textual.screen import Screen
+from textual.widget import Widget
 from textual.widgets import Static
 
 from workshop.project.faults import FileFault, FileFaults
@@ -19,10 +20,14 @@ from workshop.tui.build_base import in_short
 from workshop.tui.lines import Line, width_of
 
 ZOOMS: Final = (1, 2, 4)
+Shown = TypeVar("Shown", bound=Widget)
 
 
 class DrawingBase(Screen[None]):
     """A drawing on which keys move something, and that tells what follows."""
+
+    AUTO_FOCUS = ""
+    """Nothing has the focus: words that scroll would take the arrows for themselves."""
 
     def __init__(
         self,
@@ -51,6 +56,12 @@ class DrawingBase(Screen[None]):
         if self.units.system == "metric":
             return 0.001 if self._fine else 0.01
         return 0.0254 / (16 if self._fine else 2)
+
+    @staticmethod
+    def _unfocused(pane: Shown) -> Shown:
+        """A pane that only the screen's own keys scroll, also where the mouse was on it."""
+        pane.can_focus = False
+        return pane
 
     def show_all(self) -> None:
         """Everything, from the project as it is."""

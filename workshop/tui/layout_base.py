@@ -116,8 +116,8 @@ class LayoutBase(DrawingBase):
             with Vertical(id="layout-pictures"):
                 yield PicturePane(id="layout-plan")
                 yield PicturePane(id="layout-cut")
-            yield Worksheet(id="layout-list")
-            yield ScrollPane(id="layout-beside")
+            yield self._unfocused(Worksheet(id="layout-list"))
+            yield self._unfocused(ScrollPane(id="layout-beside"))
         yield Static("", id="message")
         yield KeyRow(id="keys")
 

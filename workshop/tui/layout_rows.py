@@ -51,8 +51,8 @@ class WordsRow(TextRow):
     said: tuple[Line, ...] = field(kw_only=True)
 
     def lines(self, width: int) -> list[Line]:
-        """As they are."""
-        return [clipped(held, width) for held in self.said]
+        """As they are, in as many lines as they need."""
+        return [shown for held in self.said for shown in flowed(held, width, 2)]
 
 
 def place_words(file: ProjectFile, name: str, piece: PlacedPiece | None) -> str:

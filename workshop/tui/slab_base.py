@@ -87,14 +87,13 @@ class SlabBase(DrawingBase):
         yield ScopeLine(id="slab-head")
         with Container(id="slab-body"):
             yield PicturePane(id="slab-picture")
-            yield ScrollPane(id="slab-beside")
-            yield Worksheet(id="slab-places")
+            yield self._unfocused(ScrollPane(id="slab-beside"))
+            yield self._unfocused(Worksheet(id="slab-places"))
         yield Static("", id="message")
         yield KeyRow(id="keys")
 
     def on_mount(self) -> None:
         """Show the slab."""
-        self.query_one("#slab-beside", ScrollPane).can_focus = False
         self.query_one(KeyRow).show(SLAB_ACTIONS)
         self.call_after_refresh(self.show_all)
 
