@@ -93,7 +93,8 @@ class Terminal:
 
     def idle(self, seconds: float) -> float:
         """Percent of a core that the program takes while nobody touches it."""
-        self._watch(3.0)
+        # The figures that take long are worked out first.
+        self._watch(15.0)
         before = self._used()
         self._watch(seconds)
         return 100 * (self._used() - before) / seconds
