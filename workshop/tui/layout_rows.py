@@ -209,6 +209,9 @@ def piece_lines(
     made = flowed(head, width, 2)
     if locked(file, name):
         made.append(clipped(line(("  ◇ as placed: locked", "amber")), width))
+    elif held.now is not None:
+        cast = f"△ cast in to {said(held.now, units)}: you move the plan, not the wood"
+        made += wrapped(cast, width, "amber", indent=4, first=2)
     if piece is not None:
         thick = "" if piece.thickness is None else f", {length_words(piece.thickness, units)}"
         made += wrapped(f"{slab or 'no slab'}{thick}, {grain_words(piece)}", width, "dim", 2)
