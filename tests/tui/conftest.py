@@ -222,7 +222,7 @@ def shop_clock(monkeypatch: pytest.MonkeyPatch) -> ShopClock:
     return held
 
 
-WITH_BANDS = ("test_cure_on_screen", "test_dumps", "test_return_screen", "test_pour_evening")
+WITH_BANDS = ("test_cure_on_screen", "test_dumps", "test_return_screen")
 """Tests that look at what takes long to work out; all others are shown the likeliest figures alone."""
 
 
