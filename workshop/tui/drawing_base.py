@@ -16,8 +16,11 @@ from workshop.project.opened import Opened
 from workshop.project.path import NoSuchPlace
 from workshop.project.project import Project
 from workshop.quantity import Units
+from workshop.tui.actions import Action
 from workshop.tui.build_base import in_short
-from workshop.tui.lines import Line, width_of
+from workshop.tui.keymap import in_force
+from workshop.tui.lines import Line, line, width_of, wrapped
+from workshop.tui.reader import Reader
 
 ZOOMS: Final = (1, 2, 4)
 Shown = TypeVar("Shown", bound=Widget)
@@ -97,6 +100,32 @@ class DrawingBase(Screen[None]):
         message = self.query_one("#message", Static)
         if message.has_class("-shown"):
             message.set_class(False, "-shown")
+
+    def show_keys(self, title: str, actions: Sequence[Action]) -> None:
+        """Every key of the screen and what it does, to read."""
+
+        def lines(width: int) -> list[Line]:
+            listed: list[Line] = [line((title, "title")), ()]
+            for action in in_force(self.app, tuple(actions)):
+                first, *rest = wrapped(action.words, width - 11)
+                listed.append((*line((action.key_shown.rjust(9), "key"), "  "), *first))
+                listed += [(*line(" " * 11), *more) for more in rest]
+            return listed
+
+        self.app.push_screen(Reader(lines))
+
+    def taken_back(self) -> str:
+        """Take the last action back: its name, empty where nothing was."""
+        if self._bounced("take_back"):
+            return ""
+        try:
+            name = self.opened.undo(self._now())
+        except IndexError:
+            self.say("Nothing to take back since you opened this project.")
+            return ""
+        if self.opened.done < self._since:
+            self._since, self._before = self.opened.done, self.opened.project.document
+        return name
 
     def action_fine(self) -> None:
         """Small steps, or large ones again."""

@@ -15,13 +15,10 @@ from workshop.project import laying
 from workshop.project.changes import noted_changes
 from workshop.project.project import Project
 from workshop.tui.choose import ChoiceRow, Choose
-from workshop.tui.keymap import in_force
 from workshop.tui.layout_actions import LAYOUT_ACTIONS
 from workshop.tui.layout_base import CUTS, LayoutBase, middle
 from workshop.tui.layout_rows import length_words
-from workshop.tui.lines import Line, line, wrapped
 from workshop.tui.pane import ScrollPane
-from workshop.tui.reader import Reader
 from workshop.tui.worksheet import Worksheet
 
 FINEST: Final = {"metric": 1e-4, "us": 0.000254}
@@ -310,32 +307,16 @@ class LayoutScreen(LayoutBase):
 
     def action_layout_keys(self) -> None:
         """All keys."""
-
-        def lines(width: int) -> list[Line]:
-            listed: list[Line] = [line(("KEYS OF THE LAYOUT", "title")), ()]
-            for action in in_force(self.app, LAYOUT_ACTIONS):
-                first, *rest = wrapped(action.words, width - 11)
-                listed.append((*line((action.key_shown.rjust(9), "key"), "  "), *first))
-                listed += [(*line(" " * 11), *more) for more in rest]
-            return listed
-
-        self.app.push_screen(Reader(lines))
+        self.show_keys("KEYS OF THE LAYOUT", LAYOUT_ACTIONS)
 
     # Taking back and leaving
 
     def action_take_back(self) -> None:
         """Take the last action back."""
-        if self._bounced("undo"):
-            return
-        try:
-            name = self.opened.undo(self._now())
-        except IndexError:
-            self.say("Nothing to take back since you opened this project.")
-            return
-        if self.opened.done < self._since:
-            self._since, self._before = self.opened.done, self.opened.project.document
-        self.show_all()
-        self.say(f"Taken back: {name}.")
+        name = self.taken_back()
+        if name:
+            self.show_all()
+            self.say(f"Taken back: {name}.")
 
     def action_go_back(self) -> None:
         """Back to the build, what was changed written into the journal as one action."""

@@ -25,11 +25,8 @@ from workshop.trade.face_pair import side_of
 from workshop.trade.outline import Point
 from workshop.tui.ask import Ask
 from workshop.tui.choose import ChoiceRow, Choose
-from workshop.tui.keymap import in_force
 from workshop.tui.layout_rows import length_words
-from workshop.tui.lines import Line, line, wrapped
 from workshop.tui.pane import ScrollPane
-from workshop.tui.reader import Reader
 from workshop.tui.slab_actions import SLAB_ACTIONS
 from workshop.tui.slab_bring import BringScreen
 from workshop.tui.slab_fitting import marked
@@ -257,34 +254,18 @@ class SlabScreen(SlabSearching):
 
     def action_slab_keys(self) -> None:
         """All keys."""
-
-        def lines(width: int) -> list[Line]:
-            listed: list[Line] = [line(("KEYS OF THE SLABS", "title")), ()]
-            for action in in_force(self.app, SLAB_ACTIONS):
-                first, *rest = wrapped(action.words, width - 11)
-                listed.append((*line((action.key_shown.rjust(9), "key"), "  "), *first))
-                listed += [(*line(" " * 11), *more) for more in rest]
-            return listed
-
-        self.app.push_screen(Reader(lines))
+        self.show_keys("KEYS OF THE SLABS", SLAB_ACTIONS)
 
     # Taking back and leaving
 
     def action_take_back(self) -> None:
         """Take the last action back."""
-        if self._bounced("take_back"):
-            return
-        try:
-            name = self.opened.undo(self._now())
-        except IndexError:
-            self.say("Nothing to take back since you opened this project.")
-            return
-        if self.opened.done < self._since:
-            self._since, self._before = self.opened.done, self.opened.project.document
-        if self.slab not in self.slabs:
-            self.slab = self.slabs[0]
-        self.show_all()
-        self.say(f"Taken back: {name}.")
+        name = self.taken_back()
+        if name:
+            if self.slab not in self.slabs:
+                self.slab = self.slabs[0]
+            self.show_all()
+            self.say(f"Taken back: {name}.")
 
     def action_back(self) -> None:
         """Out of the places, out of a saw line half given, else back to the build."""
