@@ -13,7 +13,7 @@ from typing import Any, Final, Literal
 
 from workshop.project.ids import mentioned, next_free
 from workshop.project.laying import place_text
-from workshop.project.model import METRES, SawLine, Slab
+from workshop.project.model import METRES, Slab
 from workshop.project.path import Path
 from workshop.project.project import Project
 from workshop.trade.fitting import Placement, placed_ring
@@ -122,11 +122,6 @@ def newest_line(project: Project, slab: str) -> str:
     """The saw line that was added last, empty where there is none."""
     rows = project.file.slab[slab].saw_lines
     return rows[-1].id if rows else ""
-
-
-def through_points(held: SawLine) -> bool:
-    """Whether a saw line goes through two points, so that it moves both ways."""
-    return held.from_ is not None and held.to is not None
 
 
 # Pieces

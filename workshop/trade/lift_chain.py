@@ -116,11 +116,6 @@ class Chain:
         """The chain without its last lift."""
         return replace(self, lifts=self.lifts[:-1])
 
-    @property
-    def started(self) -> float:
-        """When its last lift is poured, s after the first."""
-        return sum(lift.after for lift in self.lifts[1:])
-
     def at(self, temperature: float) -> Chain:
         """The same in a shop of another temperature, what was logged kept."""
         return replace(self, shop=replace(self.shop, temperature=temperature))

@@ -77,11 +77,6 @@ class Run:
         return np.asarray(self.place.surface_conversion(self.trajectory.fields)[..., self.place.line])
 
     @property
-    def least_conversion(self) -> Array:
-        """Of the fresh lift's cells."""
-        return np.asarray(self.place.fresh_conversion(self.trajectory.fields).min(-1))
-
-    @property
     def mean_conversion(self) -> Array:
         """Of the fresh lift's resin."""
         weights = self.place.weights
@@ -95,17 +90,6 @@ class Run:
         widths = self.layers.widths
         below = widths[:, : self.place.floor + self.place.lifts[-1].start].sum(1, keepdims=True)
         return np.asarray(np.cumsum(widths, axis=1) - widths / 2 - below)
-
-    def at_heights(self, heights: tuple[float, ...], draw: int = 0) -> Array:
-        """°C of a draw at heights (m) above the fresh lift's bottom, (heights, steps).
-
-        Heights below zero lie under it. In the middle of a section.
-        """
-        places = self.heights[draw]
-        warm = self.place.grid(self.trajectory.fields[:, draw])[..., self.place.line]
-        after = np.clip(np.searchsorted(places, heights), 1, len(places) - 1)
-        part = np.clip((heights - places[after - 1]) / (places[after] - places[after - 1]), 0.0, 1.0)
-        return np.asarray(((1 - part) * warm[:, after - 1] + part * warm[:, after]).T)
 
     def _highest(self, hottest: Array) -> tuple[Array, Array]:
         """The top of the parabola through the hottest step and its neighbours, and its time."""
